@@ -1,0 +1,1 @@
+"""The site and who may enter it; knows nothing of gear."""

@@ -1,0 +1,1 @@
+"""What there is: designs, circuits, pieces and their photos."""

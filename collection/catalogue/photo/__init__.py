@@ -1,0 +1,1 @@
+"""Photos as evidence: judged by content, kept untouched, shown as pictures made anew."""

@@ -1,0 +1,1 @@
+"""Every model of the domain, imported where Django looks for them."""

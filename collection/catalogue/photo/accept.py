@@ -5,7 +5,6 @@ import io
 import re
 import zipfile
 import zlib
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -68,15 +67,17 @@ def _refuse_two_in_one(data: bytes) -> None:
     """
     if b"%PDF-" in data[:1024]:
         raise PhotoRefused("The file is a picture and a PDF document at once; send the picture.")
-    with suppress(zipfile.BadZipFile, *DAMAGE):
-        # is_zipfile alone looks for four bytes near the end, which chance can put there.
-        if zipfile.is_zipfile(io.BytesIO(data)):
-            zipfile.ZipFile(io.BytesIO(data)).close()
-            _refuse_archive()
+    if _is_archive(data):
+        raise PhotoRefused("The file is a picture and a ZIP archive at once; send the picture.")
 
 
-def _refuse_archive() -> None:
-    raise PhotoRefused("The file is a picture and a ZIP archive at once; send the picture alone.")
+def _is_archive(data: bytes) -> bool:
+    # is_zipfile alone looks for four bytes near the end, which chance can put there.
+    try:
+        zipfile.ZipFile(io.BytesIO(data)).close()
+    except (zipfile.BadZipFile, *DAMAGE):
+        return False
+    return True
 
 
 def _decoded(data: bytes, photo_format: str) -> tuple[tuple[int, int], str]:

@@ -73,11 +73,9 @@ def _other(data: bytes) -> str:
     return "no picture that the register knows"
 
 
-def opened(data: bytes, photo_format: str, *, about: int | None = None) -> Image.Image:
+def opened(data: bytes, photo_format: str) -> Image.Image:
     """Return the picture, not yet turned upright, its pixels perhaps not yet decoded.
 
-    `about` lets a JPEG be decoded at a half, quarter or eighth of its size, whichever is the
-    smallest that still reaches that many pixels in both directions; others ignore it.
     Raises PhotoRefused for more than MOST_PIXELS, before any pixel is decoded.
     """
     try:
@@ -87,20 +85,38 @@ def opened(data: bytes, photo_format: str, *, about: int | None = None) -> Image
     except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
         raise too_many_pixels() from error
     refuse_size(picture.size)
-    if about:
-        picture.draft(None, (about, about))
     return picture
 
 
 def _opened_heic(data: bytes) -> Image.Image:
     # Asked for by name and not registered with Pillow: nothing else in the process should
     # start to open HEIC because this module was imported.
+    _refuse_cut_boxes(data)
     heif = pi_heif.open_heif(io.BytesIO(data))
     if heif.mimetype not in {"image/heic", "image/heif"}:
         raise PhotoRefused("This is a sequence or another kind of picture in a HEIC container.")
     refuse_size(heif.size)
     # The decoder has applied the container's own turn; to_pillow says so by setting Orientation 1.
     return heif.to_pillow()
+
+
+def _refuse_cut_boxes(data: bytes) -> None:
+    """Raise EOFError if the container's boxes reach past the end of the file.
+
+    The decoder is content once it has the pixels, even if Exif behind them is cut off.
+    Source: ISO/IEC 14496-12, 4.2: size (32 bits, big-endian), kind, and if size is 1 the
+    size in 64 bits; 0 means up to the end.
+    """
+    at = 0
+    while at < len(data):
+        size = int.from_bytes(data[at : at + 4])
+        if size == 1:
+            size = int.from_bytes(data[at + 8 : at + 16])
+        elif size == 0:
+            return
+        if size < 8 or at + size > len(data):
+            raise EOFError(f"box at {at} of {size} bytes in a file of {len(data)}")
+        at += size
 
 
 def refuse_size(size: tuple[int, int]) -> None:

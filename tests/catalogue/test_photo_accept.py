@@ -134,7 +134,7 @@ def test_a_picture_that_would_fill_the_memory_is_refused_before_it_is_decoded(si
 
 @pytest.mark.parametrize("size", [(0, 0), (0, 40)])
 def test_a_picture_without_pixels_is_refused(size):
-    assert "no width or no height" in refusal(png_that_claims(*size))
+    assert "damaged" in refusal(png_that_claims(*size))
 
 
 def test_a_heic_that_claims_too_many_pixels_is_refused():

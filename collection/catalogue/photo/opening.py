@@ -120,10 +120,8 @@ def _refuse_cut_boxes(data: bytes) -> None:
 
 
 def refuse_size(size: tuple[int, int]) -> None:
-    """Refuse a picture that says it has no pixels, or more than we decode."""
+    """Refuse a picture that says it has more pixels than we decode."""
     width, height = size
-    if width < 1 or height < 1:
-        raise PhotoRefused("The picture says it is empty: it has no width or no height.")
     if width * height > MOST_PIXELS:
         raise too_many_pixels()
 

@@ -125,7 +125,6 @@ AXES_USERNAME_CALLABLE = "registry.access.queries.name_tried"
 # Cookies and headers; the content policy is in registry/security.py
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 30  # a tour leg, in seconds
 SESSION_COOKIE_SAMESITE = "Lax"
-CSRF_COOKIE_HTTPONLY = True
 X_FRAME_OPTIONS = "DENY"
 SECURE_CONTENT_TYPE_NOSNIFF = True
 SECURE_REFERRER_POLICY = "same-origin"

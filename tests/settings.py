@@ -5,7 +5,7 @@ from pathlib import Path
 
 os.environ.setdefault("REGISTRY_VAR", str(Path(__file__).resolve().parent.parent / "var/tests"))
 
-from registry.settings import *  # noqa: E402, F403
+from registry.settings import *  # noqa: F403
 
 # Argon2 is slow on purpose; what it is used for is asserted against registry.settings.
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]

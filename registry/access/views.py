@@ -135,13 +135,13 @@ def resume(request: HttpRequest, member: str) -> HttpResponse:
 
 def refused(request: HttpRequest, exception: Exception) -> HttpResponse:
     """Say in words why a page is not for this member."""
-    return render(request, "access/refused.html", {"reason": str(exception)}, status=403)
+    return render(request, "403.html", {"reason": str(exception)}, status=403)
 
 
 def stale_form(request: HttpRequest, reason: str = "") -> HttpResponse:
     """Say in words that a form was too old or came from elsewhere."""
     sentence = "The form was open for too long, or cookies are off. Go back, reload, send again."
-    return render(request, "access/refused.html", {"reason": sentence}, status=403)
+    return render(request, "403.html", {"reason": sentence}, status=403)
 
 
 def _member(request: HttpRequest, code: str):

@@ -1,1 +1,51 @@
 """Every model of the domain, imported where Django looks for them."""
+
+from collection.bench.models import Fault
+from collection.catalogue.models import Circuit, Design, ImportRun, Maker, Photo, Piece, Position
+from collection.custody.models import Incident, Party, Place, Town
+from collection.ledger.models import Branch, Event, Head, Mention, State, Subject
+from collection.road.models import (
+    Died,
+    OutsideCandidate,
+    RigPosition,
+    RoadQuote,
+    Show,
+    Tour,
+    TransitFigures,
+    Travelling,
+)
+from collection.stock.models import Lot, Outlook, Part, PartType, PullChoice
+
+__all__ = [
+    "Branch",
+    "Circuit",
+    "Design",
+    "Died",
+    "Event",
+    "Fault",
+    "Head",
+    "ImportRun",
+    "Incident",
+    "Lot",
+    "Maker",
+    "Mention",
+    "Outlook",
+    "OutsideCandidate",
+    "Part",
+    "PartType",
+    "Party",
+    "Photo",
+    "Piece",
+    "Place",
+    "Position",
+    "PullChoice",
+    "RigPosition",
+    "RoadQuote",
+    "Show",
+    "State",
+    "Subject",
+    "Tour",
+    "Town",
+    "TransitFigures",
+    "Travelling",
+]

@@ -1,0 +1,1 @@
+"""The bench: faults, repairs, checks, tags, what is fitted where."""

@@ -1,0 +1,1 @@
+"""Who has what, where: parties, places, moves, thefts and recoveries."""

@@ -1,0 +1,1 @@
+"""The append-only book of a collection: append, read, fold, prove."""

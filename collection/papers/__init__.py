@@ -1,0 +1,1 @@
+"""Papers for others: the theft notice and the sheet for the officer."""

@@ -1,0 +1,1 @@
+"""A finite stock of parts: types, lots, sets, and how many years remain."""

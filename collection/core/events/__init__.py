@@ -5,19 +5,91 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from collection.core.events.acquired import Acquired
+from collection.core.events.answered import Answered
 from collection.core.events.asked import Asked
+from collection.core.events.cleared import Cleared
+from collection.core.events.counted import Counted
 from collection.core.events.described import Described
+from collection.core.events.died import Died
+from collection.core.events.died_in_use import DiedInUse
+from collection.core.events.disposed import Disposed
+from collection.core.events.fault_settled import FaultSettled
+from collection.core.events.faulted import Faulted
+from collection.core.events.found_again import FoundAgain
+from collection.core.events.inspected import Inspected
+from collection.core.events.issued import Issued
 from collection.core.events.kind import Kind
+from collection.core.events.lent import Lent
+from collection.core.events.modified import Modified
 from collection.core.events.moved import Moved
+from collection.core.events.not_found import NotFound
+from collection.core.events.noted import Noted
+from collection.core.events.photographed import Photographed
+from collection.core.events.played import Played
+from collection.core.events.pulled import Pulled
+from collection.core.events.received import Received
+from collection.core.events.recovered import Recovered
+from collection.core.events.repaired import Repaired
+from collection.core.events.returned import Returned
+from collection.core.events.safety_tested import SafetyTested
+from collection.core.events.serviced import Serviced
+from collection.core.events.sighted import Sighted
+from collection.core.events.sold import Sold
+from collection.core.events.stolen import Stolen
+from collection.core.events.stripped_for_parts import StrippedForParts
+from collection.core.events.tag_lifted import TagLifted
+from collection.core.events.tagged_out import TaggedOut
+from collection.core.events.tested import Tested
+from collection.core.events.title_changed import TitleChanged
+from collection.core.events.told_working import ToldWorking
+from collection.core.events.valued import Valued
 from collection.core.events.withdrawn import Withdrawn
+from collection.core.events.written_off import WrittenOff
 
 KINDS: dict[str, type[Kind]] = {
     kind.kind: kind
     for kind in (
+        Acquired,
+        Answered,
         Asked,
+        Cleared,
+        Counted,
         Described,
+        Died,
+        DiedInUse,
+        Disposed,
+        FaultSettled,
+        Faulted,
+        FoundAgain,
+        Inspected,
+        Issued,
+        Lent,
+        Modified,
         Moved,
+        NotFound,
+        Noted,
+        Photographed,
+        Played,
+        Pulled,
+        Received,
+        Recovered,
+        Repaired,
+        Returned,
+        SafetyTested,
+        Serviced,
+        Sighted,
+        Sold,
+        Stolen,
+        StrippedForParts,
+        TagLifted,
+        TaggedOut,
+        Tested,
+        TitleChanged,
+        ToldWorking,
+        Valued,
         Withdrawn,
+        WrittenOff,
     )
 }
 

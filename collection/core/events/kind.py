@@ -10,6 +10,7 @@ from collection.core.entry import Placed
 from collection.core.state import State
 
 States = Mapping[str, State]
+GONE = frozenset({"stolen", "sold", "disposed"})
 
 
 @dataclass(frozen=True)
@@ -77,6 +78,20 @@ class Kind:
     def upcast(cls, facts: Mapping[str, Any], version: int) -> Mapping[str, Any]:
         """Facts of an older version as today's; the book itself is never rewritten."""
         return facts
+
+
+def gone(state: State, done: str) -> tuple[str, ...]:
+    """The contradiction when something the book says has left was `done` something to."""
+    if state.standing in GONE:
+        return (f"The book says it is {state.standing}, yet it {done}.",)
+    return ()
+
+
+def powered_under_tag(state: State, done: str) -> tuple[str, ...]:
+    """The contradiction when something that must not be powered was."""
+    if state.tag and not state.tag.proposed:
+        return (f"It carries DO NOT POWER ({state.tag.reason}), yet it {done}.",)
+    return ()
 
 
 def _plain(value: Any) -> Any:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from collection.core.events.kind import Kind, Moment, States
+from collection.core.events.kind import Kind, Moment, States, gone
 from collection.core.state import Seen, State
 
 FREIGHT = {
@@ -34,10 +34,9 @@ class Moved(Kind):
 
     def problems(self, states: States) -> tuple[str, ...]:
         """What the book said before does not fit a move."""
-        standing = states["subject"].standing
-        if standing in {"stolen", "sold", "disposed"}:
-            return (f"The book says it is {standing}, yet it was moved to {self.to}.",)
-        return ()
+        if states["subject"].standing == "not_found":
+            return (f"The book says it is not found, yet it was moved to {self.to}.",)
+        return gone(states["subject"], f"was moved to {self.to}")
 
     def after(self, role: str, state: State, moment: Moment) -> State:
         """New place and sighting; freight leaves it unproven."""

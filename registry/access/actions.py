@@ -32,6 +32,13 @@ def add_person(*, username: str, name: str, email: str = "", password: str | Non
     return person
 
 
+def set_password(person: Person, *, password: str) -> Person:
+    """Give somebody a password that a form has found good enough."""
+    person.set_password(password)
+    person.save(update_fields=["password"])
+    return person
+
+
 @transaction.atomic
 def open_collection(
     *, name: str, slug: str, zone: str = "UTC", currency: str = "EUR"

@@ -68,8 +68,8 @@ def password(request: HttpRequest) -> HttpResponse:
     form_class = SetPasswordForm if first else PasswordChangeForm
     form = form_class(request.user, request.POST or None)
     if form.is_valid():
-        form.save()
-        update_session_auth_hash(request, form.user)
+        actions.set_password(request.user, password=form.cleaned_data["new_password1"])
+        update_session_auth_hash(request, request.user)
         request.session.pop(FRESH_LINK, None)
         messages.success(request, "The new password holds from now on.")
         return redirect("access:collections")

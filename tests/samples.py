@@ -1,0 +1,48 @@
+"""What stands for a parameter when every address of the site is asked for.
+
+A new parameter in an address needs a line here, or `tests/access/test_every_address.py` fails.
+The key is the parameter's name, or 'name of the address, parameter' where the name alone
+means several things: `"stock:lot code"`. A sample builds what it names through actions, in the
+collection of the keeper it is given; `mark` differs from collection to collection, so put it
+into every code: a code that both collections have proves nothing.
+"""
+
+from collections.abc import Callable
+from datetime import timedelta
+
+from django.utils import timezone
+
+from registry.access import actions
+from registry.access.models import Membership
+from tests.builders import a_member, a_person
+
+Sample = Callable[[Membership, str], str]
+
+
+def _a_member_code(keeper: Membership, mark: str) -> str:
+    return a_member(keeper.collection, person=a_person(username=f"sample-{mark}")).code
+
+
+def _a_token(keeper: Membership, mark: str) -> str:
+    return actions.make_link(keeper.person, now=timezone.now(), lifetime=timedelta(days=1))
+
+
+# Names of things that belong to one collection: another collection's are not found.
+OWN: dict[str, Sample] = {
+    "member": _a_member_code,
+}
+
+# Values that mean the same in every collection, such as a day, a kind, an entry's number.
+SHARED: dict[str, Sample] = {
+    "token": _a_token,
+}
+
+# Every address outside collections, and the answer to somebody signed out who asks for it.
+OUTSIDE: dict[str, int] = {
+    "light": 405,
+    "access:collections": 302,
+    "access:sign_in": 200,
+    "access:sign_out": 405,
+    "access:link": 200,
+    "access:password": 302,
+}

@@ -1,5 +1,14 @@
 """Addresses under `/<collection>/`, one list a capability."""
 
-from django.urls import URLPattern, URLResolver
+from django.urls import include, path
 
-urlpatterns: list[URLPattern | URLResolver] = []
+urlpatterns = [
+    path("", include("collection.desk.urls")),
+    path("book/", include("collection.ledger.urls")),
+    path("pieces/", include("collection.catalogue.urls")),
+    path("places/", include("collection.custody.urls")),
+    path("stock/", include("collection.stock.urls")),
+    path("bench/", include("collection.bench.urls")),
+    path("road/", include("collection.road.urls")),
+    path("papers/", include("collection.papers.urls")),
+]

@@ -39,7 +39,7 @@ def content(event: Event, collection: Collection, subject: str) -> dict[str, Any
         "kind": event.kind,
         "facts_version": event.facts_version,
         "facts": event.facts,
-        "happened": event.happened,
+        "happened": event.happened or None,
         "recorded_at": utc_text(event.recorded_at),
         "written_at": utc_text(event.written_at),
         "recorded_by": event.recorded_by,
@@ -47,7 +47,7 @@ def content(event: Event, collection: Collection, subject: str) -> dict[str, Any
         "certainty": event.certainty,
         "corrects": event.corrects,
         "answers": event.answers,
-        "words_hash": event.words_hash,
+        "words_hash": event.words_hash or None,
         "salt": event.salt,
     }
 

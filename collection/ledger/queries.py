@@ -72,11 +72,17 @@ def life_line(subject: Subject, *, limit: int = PAGE, before: int | None = None)
     if before is not None:
         last = mentions.filter(entry__sequence=before).first()
         if last:
-            mentions = mentions.filter(placed_us__lte=last.placed_us).exclude(entry__sequence=before)
+            mentions = mentions.filter(placed_us__lte=last.placed_us).exclude(
+                entry__sequence=before
+            )
     newest = (
-        mentions.filter(~Exists(Event.objects.filter(
-            collection=OuterRef("entry__collection"), corrects=OuterRef("entry__sequence")
-        )))
+        mentions.filter(
+            ~Exists(
+                Event.objects.filter(
+                    collection=OuterRef("entry__collection"), corrects=OuterRef("entry__sequence")
+                )
+            )
+        )
         .select_related("entry__subject")
         .order_by("-placed_us", "-entry__sequence")
     )
@@ -106,7 +112,9 @@ def _line_below(event: Event, older: dict[int, Event]) -> tuple[Event, ...]:
     return tuple(reversed(struck))
 
 
-def book_page(collection: Collection, *, below: int | None = None, limit: int = PAGE) -> list[Event]:
+def book_page(
+    collection: Collection, *, below: int | None = None, limit: int = PAGE
+) -> list[Event]:
     """A page of the whole book, newest entry first; keyset by entry number."""
     rows = events(collection).order_by("-sequence")
     return list(rows.filter(sequence__lt=below)[:limit] if below is not None else rows[:limit])

@@ -1,0 +1,6 @@
+"""Addresses of this capability."""
+
+from django.urls import URLPattern
+
+app_name = "papers"
+urlpatterns: list[URLPattern] = []

@@ -13,7 +13,10 @@ of ISO 8601-2:2019 Annex A. `fixtures/vectors/edtf.json` lists its strings with 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from datetime import date
+from functools import cache
+from itertools import product
 from typing import NamedTuple
 
 from collection.core.edtf_refusal import MARK, PartialDateError, explain
@@ -26,6 +29,7 @@ MONTHS = (
 )
 
 _PART = rf"({MARK})([0-9X]{{2}})({MARK})"
+_PLAIN = re.compile(r"([0-9]{4})(?:-(0[1-9]|1[0-2])(?:-([0-9]{2}))?)?([?~%]?)").fullmatch
 _DATE = re.compile(rf"({MARK})([0-9X]{{4}})({MARK})(?:-{_PART}(?:-{_PART})?)?")
 _TIMED = re.compile(
     r"([0-9]{4}-[0-9]{2}-[0-9]{2})T([0-9]{2}):([0-9]{2}):([0-9]{2})"
@@ -91,18 +95,46 @@ def month_span(year: int, first: int, last: int, at: int) -> tuple[date, date]:
 # -- single dates ----------------------------------------------------------------------------
 
 
+def plain_bounds(text: str) -> tuple[date, date, str] | None:
+    """Bounds and mark of a year, month or day in figures, at most marked at its end; else None.
+
+    Nearly every date is one of these, so they are read without the full grammar.
+    """
+    match = _PLAIN(text)
+    if match is None:
+        return None
+    year_text, month_text, day_text, mark = match.groups()
+    year = int(year_text)
+    if year == 0:
+        return None
+    if month_text is None:
+        return date(year, 1, 1), date(year, 12, 31), mark
+    month = int(month_text)
+    if day_text is None:
+        return date(year, month, 1), date(year, month, last_day(year, month)), mark
+    if not 0 < int(day_text) <= last_day(year, month):
+        return None
+    day = date(year, month, int(day_text))
+    return day, day, mark
+
+
 def _of_date(text: str, at: int) -> Window:
+    plain = plain_bounds(text)
+    if plain is not None:
+        return Window(*plain)
     match = _DATE.fullmatch(text)
     if match is None:
         explain(text, at)
-    _refuse_double_marks(match, at)
-    marks = "".join(match.group(1, 3, 4, 6, 7, 9)[i] or "" for i in range(6))
-    year, month, day = match.group(2, 5, 8)
+    groups = match.groups()
+    year, month, day = groups[1::3]
+    marks = "".join(filter(None, groups[0::3] + groups[2::3]))
+    if len(marks) > 1:
+        _refuse_double_marks(match, at)
     if year == "0000":
         raise PartialDateError("there is no year 0000; years run from 0001 to 9999", at)
-    month_at, day_at = at + match.start(5), at + match.start(8)
     if month is None:
         return Window(date(_lowest(year), 1, 1), date(_highest(year), 12, 31), marks)
+    month_at, day_at = at + match.start(5), at + match.start(8)
     if month.isdigit() and int(month) in GROUPINGS:
         return Window(*_grouping(year, month, day, month_at), marks)
     months = _matching(month, 12)
@@ -142,45 +174,38 @@ def _highest(year: str) -> int:
     return int(year.replace("X", "9"))
 
 
-def _matching(pattern: str, highest: int) -> list[int]:
-    if pattern.isdigit():
-        number = int(pattern)
-        return [number] if 1 <= number <= highest else []
+@cache
+def _matching(pattern: str, highest: int) -> tuple[int, ...]:
     tens, units = pattern[0], pattern[1]
-    return [
+    return tuple(
         number
         for number in range(1, highest + 1)
         if tens in ("X", str(number // 10)) and units in ("X", str(number % 10))
-    ]
+    )
 
 
-def _nearest_real_days(year: str, months: list[int], days: list[int], at: int) -> tuple[date, date]:
-    if not any(day <= last_day(2000, month) for month in months for day in days):
+def _nearest_real_days(
+    year: str, months: tuple[int, ...], days: tuple[int, ...], at: int
+) -> tuple[date, date]:
+    if days[0] > max(last_day(2000, month) for month in months):
         named = MONTHS[months[0] - 1] if len(months) == 1 else "any such month"
         raise PartialDateError(f"there is no such day in {named}", at)
-    years = _matching_years(year)
-    for low in years:
-        first = _real_day(low, months, days)
-        if first:
-            break
-    else:
+    rising = (_real_day(number, months, days) for number in _years(year, "0123456789"))
+    first = next(filter(None, rising), None)
+    falling = (_real_day(number, months[::-1], days[::-1]) for number in _years(year, "9876543210"))
+    last = next(filter(None, falling), None)
+    if first is None or last is None:
         raise PartialDateError("29 February only comes in leap years", at)
-    for high in reversed(years):
-        last = _real_day(high, months[::-1], days[::-1])
-        if last:
-            return first, last
-    raise AssertionError("a first real day without a last one")
+    return first, last
 
 
-def _matching_years(pattern: str) -> list[int]:
-    years = [0]
-    for digit in pattern:
-        choices = range(10) if digit == "X" else (int(digit),)
-        years = [year * 10 + choice for year in years for choice in choices]
-    return years if years[0] else years[1:]
+def _years(pattern: str, digits: str) -> Iterator[int]:
+    # Lazily: nearly always the first year tried has the day that is looked for.
+    places = [digits if digit == "X" else digit for digit in pattern]
+    return filter(None, (int("".join(figures)) for figures in product(*places)))
 
 
-def _real_day(year: int, months: list[int], days: list[int]) -> date | None:
+def _real_day(year: int, months: tuple[int, ...], days: tuple[int, ...]) -> date | None:
     for month in months:
         for day in days:
             if day <= last_day(year, month):

@@ -9,20 +9,18 @@ of ISO 8601-2:2019; the grammar and what of it is read here stand in `edtf_gramm
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from collection.core.date_sentence import sentence
-from collection.core.edtf_grammar import LONGEST, last_day, window
+from collection.core.edtf_grammar import LONGEST, plain_bounds, window
 from collection.core.edtf_refusal import PartialDateError
 from collection.core.spoken_date import as_edtf
 
 __all__ = ["LONGEST", "PartialDate", "PartialDateError"]
 
-# The forms that nearly every date has; everything else goes through the grammar.
-_plain = re.compile(r"([0-9]{4})(?:-(0[1-9]|1[0-2])(?:-([0-9]{2}))?)?([?~%]?)").fullmatch
+_ENDS = ("open_start", "open_end", "unknown_start", "unknown_end")
 _new = object.__new__
 
 
@@ -55,29 +53,14 @@ class PartialDate:
         >>> PartialDate.parse("1961~").latest
         datetime.date(1961, 12, 31)
         """
-        match = _plain(text) if isinstance(text, str) else None
-        if match is not None:
-            year_text, month_text, day_text, mark = match.groups()
-            year = int(year_text)
-            if month_text is None:
-                if year:
-                    return _made(cls, text, date(year, 1, 1), date(year, 12, 31), mark)
-            elif year:
-                month = int(month_text)
-                if day_text is None:
-                    first, last = date(year, month, 1), date(year, month, last_day(year, month))
-                    return _made(cls, text, first, last, mark)
-                if 0 < int(day_text) <= last_day(year, month):
-                    day = date(year, month, int(day_text))
-                    return _made(cls, text, day, day, mark)
+        plain = plain_bounds(text) if isinstance(text, str) else None
+        if plain is not None:
+            return _made(cls, text, *plain)
         found = window(text)
         made = _made(cls, text, found.earliest, found.latest, found.marks)
-        made.__dict__.update(
-            open_start=found.open_start,
-            open_end=found.open_end,
-            unknown_start=found.unknown_start,
-            unknown_end=found.unknown_end,
-        )
+        for flag, name in zip(found[3:], _ENDS, strict=True):
+            if flag:
+                made.__dict__[name] = True
         return made
 
     @classmethod

@@ -7,7 +7,7 @@ is the effective one; among equals it keeps the place of the line's first entry.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import datetime, time, timedelta, tzinfo
+from datetime import date, datetime, time, timedelta, tzinfo
 
 from collection.core.entry import UNKNOWN_US, Entry, Placed, to_us
 from collection.core.partial_date import PartialDate
@@ -44,11 +44,7 @@ def placed_us(happened: str, *, recorded_at: datetime, zone: tzinfo) -> int:
         return UNKNOWN_US
     if when.earliest == when.latest == recorded_at.astimezone(zone).date():
         return to_us(recorded_at)
-    midnight = datetime.combine(when.earliest, time(), tzinfo=zone)
-    try:
-        return max(0, to_us(midnight))
-    except OverflowError:
-        return 0
+    return _midnight_us(when.earliest, zone)
 
 
 def refuse_future(happened: str, *, now: datetime, zone: tzinfo) -> None:
@@ -93,6 +89,52 @@ def in_order(
             places.update({e.number: places[answers] for e in lines[first_of[first]]})
     kept = [p for p in own.values() if p.entry.kind != "withdrawn"]
     return sorted(kept, key=lambda p: (p.placed_us, p.first_number))
+
+
+def unclear_rivals(ordered: Iterable[Placed], winner: Placed, zone: tzinfo) -> tuple[Placed, ...]:
+    """Entries that may have happened after the winner and say something else.
+
+    `ordered`: the effective entries of one chain (place, title or custody); `winner`: the one the
+    state follows. A rival differs in kind or facts, and its window reaches past the winner's
+    start: which of the two came later is not known. House rule.
+    """
+    return tuple(
+        placed
+        for placed in ordered
+        if placed.first_number != winner.first_number
+        and _differs(placed.entry, winner.entry)
+        and _reach_us(placed, zone) > winner.placed_us
+    )
+
+
+def _differs(one: Entry, other: Entry) -> bool:
+    return (one.kind, dict(one.facts)) != (other.kind, dict(other.facts))
+
+
+def _reach_us(placed: Placed, zone: tzinfo) -> int:
+    """The last moment an entry may have happened: never after it was written down."""
+    happened, recorded_us = placed.entry.happened, to_us(placed.entry.recorded_at)
+    if not happened:
+        return recorded_us
+    if exact_instant(happened, zone) is not None:
+        return placed.placed_us
+    when = PartialDate.parse(happened)
+    if when.latest is None or when.latest >= placed.entry.recorded_at.astimezone(zone).date():
+        end_us = recorded_us
+    else:
+        end_us = _midnight_us(when.latest + timedelta(days=1), zone)
+    day = when.earliest if when.earliest == when.latest else None
+    if day is not None and placed.placed_us != _midnight_us(day, zone):
+        # written down on the day itself, or held back by what it answers: that moment is known
+        return placed.placed_us
+    return max(end_us, placed.placed_us)
+
+
+def _midnight_us(day: date, zone: tzinfo) -> int:
+    try:
+        return max(0, to_us(datetime.combine(day, time(), tzinfo=zone)))
+    except OverflowError:
+        return 0
 
 
 def _lines(entries: Iterable[Entry]) -> dict[int, list[Entry]]:

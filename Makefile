@@ -14,7 +14,8 @@ WORKERS ?= 2
 demo: $(SITE)
 	$(BIN)/python manage.py demo
 
-# A collection of your own: the first call prints a one-time link for its keeper.
+# A collection of your own, apart from the demo; prints a one-time link until its keeper has a password.
+run: export REGISTRY_VAR ?= var/own
 run: $(SITE)
 	$(BIN)/python manage.py migrate --verbosity 0
 	$(BIN)/python manage.py keeper --first-only

@@ -83,6 +83,7 @@ def person_named(username: str) -> Person | None:
     return Person.objects.filter(username=username.lower()).first()
 
 
-def somebody_keeps_something() -> bool:
-    """Whether the site has a keeper at all."""
-    return Membership.objects.standing().filter(role=Role.KEEPER).exists()
+def a_keeper_can_sign_in() -> bool:
+    """Whether the site has a keeper who has a password."""
+    keepers = Membership.objects.standing().filter(role=Role.KEEPER).select_related("person")
+    return any(keeper.person.has_usable_password() for keeper in keepers)

@@ -88,9 +88,16 @@ def test_the_first_keeper_gets_a_collection_and_a_link(client, capsys):
     assert client.session["_auth_user_id"]
     assert collection.memberships.get().role == Role.KEEPER
     assert collection.zone == "Europe/Lisbon"
+
+
+def test_a_first_keeper_without_a_password_gets_another_link(capsys):
+    for expected in ("/link/", "/link/"):
+        call_command("keeper", "--first-only")
+        assert expected in capsys.readouterr().out
+    member = Collection.objects.get().memberships.get()
+    actions.set_password(member.person, password="eight ohm dummy load")
     call_command("keeper", "--first-only")
-    assert "already" in capsys.readouterr().out
-    assert Collection.objects.count() == 1
+    assert "/link/" not in capsys.readouterr().out
 
 
 def test_whoever_runs_the_machine_can_make_a_link_for_anybody(client, capsys):

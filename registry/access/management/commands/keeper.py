@@ -25,10 +25,14 @@ class Command(BaseCommand):
         parser.add_argument("--zone", default="UTC")
         parser.add_argument("--currency", default="EUR")
         parser.add_argument("--site", default="http://127.0.0.1:8000", metavar="ADDRESS")
-        parser.add_argument("--first-only", action="store_true", help="do nothing if one is there")
+        parser.add_argument(
+            "--first-only",
+            action="store_true",
+            help="do nothing if a keeper has a password already",
+        )
 
     def handle(self, **options: Any) -> None:
-        if options["first_only"] and queries.somebody_keeps_something():
+        if options["first_only"] and queries.a_keeper_can_sign_in():
             self.stdout.write("There is a keeper already; sign in as before.")
             return
         token = self._make(options)

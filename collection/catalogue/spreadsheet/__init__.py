@@ -1,0 +1,1 @@
+"""Read an inventory that somebody already keeps in a spreadsheet; no database here."""

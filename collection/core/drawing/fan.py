@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import ceil, floor, isfinite
 
 from collection.core.drawing.scale import Label, labels, place
@@ -115,7 +116,7 @@ def _check(one: FanSeries) -> None:
     sizes = {len(one.years), len(one.low), len(one.middle), len(one.high)}
     if len(sizes) != 1 or len(one.years) < 2:
         raise ValueError(f"{one.words!r} has arrays of {sorted(sizes)}; accepted: equal, 2 or more")
-    if any(later <= sooner for sooner, later in zip(one.years, one.years[1:], strict=False)):
+    if any(later <= sooner for sooner, later in pairwise(one.years)):
         raise ValueError(f"the years of {one.words!r} do not rise")
     if not all(isfinite(value) for value in (*one.years, *one.low, *one.middle, *one.high)):
         raise ValueError(f"{one.words!r} holds a figure that is not finite")

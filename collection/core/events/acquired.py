@@ -14,7 +14,7 @@ METHODS = {
     "inherited": "Inherited",
     "found": "Found",
     "commissioned": "Made to order",
-    "unknown": "Acquired, nobody knows how,",
+    "unknown": "Acquired, how is not known",
 }
 
 

@@ -8,7 +8,7 @@ from PIL import Image, ImageCms, PngImagePlugin
 
 from collection.catalogue.photo.accept import accept
 from collection.catalogue.photo.derive import SIZES, derivatives
-from tests.catalogue.photo_samples import HEIC, MARKER, drawn, exif, saved
+from tests.catalogue.photo_samples import HEIC, MARKER, drawn, exif, heic_taken_sideways, saved
 
 XMP = f'<x:xmpmeta xmlns:x="adobe:ns:meta/"><a b="{MARKER}"/></x:xmpmeta>'.encode()
 
@@ -72,6 +72,15 @@ def test_a_photo_is_shown_upright(orientation, corner, size):
     y = 4 if corner[0] == "t" else picture.height - 5
     assert is_red(picture.getpixel((x, y)))
     assert not is_red(picture.getpixel((picture.width - 1 - x, y)))
+
+
+def test_a_heic_taken_sideways_is_turned_once_and_not_twice():
+    data = heic_taken_sideways()
+    photo = accept(data)
+    assert (photo.width, photo.height) == (200, 320)
+    page = shown(data)
+    assert page.size == (200, 320)
+    assert is_red(page.getpixel((190, 10)))
 
 
 def test_a_large_photo_comes_out_at_each_size():

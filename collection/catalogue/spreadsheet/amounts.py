@@ -46,6 +46,7 @@ UNIT_WORDS = {
     **dict.fromkeys(("gr", "gram", "grams", "gramm"), "g"),
     **dict.fromkeys(("ounce", "ounces"), "oz"),
 }
+LONGEST = 60  # characters; more is no amount
 HEAVIEST_KG = 5_000
 DEAREST = Decimal(10) ** 10
 
@@ -95,7 +96,7 @@ def currency_of(words: str) -> str:
         return SIGNS[said]
     if said.upper() in CURRENCIES:
         return said.upper()
-    raise CellRefused(f"'{words.strip()}' is not a currency that is known here")
+    raise CellRefused(f"'{words.strip()[:LONGEST]}' is not a currency that is known here")
 
 
 def currency_in_heading(heading: str) -> str:
@@ -125,7 +126,7 @@ def read_money(text: str, *, currency: str) -> Money:
     """
     said = SPACES.sub(" ", text).strip().replace("’", "'").replace("−", "-")
     amount = ABOUT.sub("", said)
-    found = MONEY.fullmatch(amount)
+    found = MONEY.fullmatch(amount) if len(amount) <= LONGEST else None
     if not found:
         raise CellRefused("not an amount of money")
     before, digits, thousand, after = found.groups()
@@ -166,7 +167,7 @@ def read_mass(text: str, *, unit: str, comma_decimal: bool) -> Decimal:
         CellRefused: no mass, not above zero, too heavy, or a number that can be read two ways.
     """
     said = SPACES.sub(" ", ABOUT.sub("", text.strip())).casefold().replace("−", "-")
-    parts = list(MASS.finditer(said))
+    parts = list(MASS.finditer(said)) if len(said) <= LONGEST else []
     if not parts or "".join(part.group(0) for part in parts).replace(" ", "") != said.replace(
         " ", ""
     ):
@@ -187,7 +188,7 @@ def _part_of_mass(part: re.Match[str], *, unit: str, comma_decimal: bool) -> Dec
     named = _unit(part.group(2)) or unit or "kg"
     if named not in KILOGRAMS:
         raise CellRefused(f"'{part.group(2)}' is not a unit of weight that is known here")
-    digits = part.group(1)
+    digits = part.group(1).strip()
     if digits.startswith("-"):
         raise CellRefused("a weight cannot be below zero")
     return _mass_number(digits.lstrip("+"), comma_decimal=comma_decimal) * KILOGRAMS[named]

@@ -2,7 +2,6 @@
 
 import re
 import unicodedata
-from functools import lru_cache
 
 from collection.catalogue.spreadsheet.refusal import CellRefused, RowRefused
 from collection.ledger.codes import well_formed
@@ -27,11 +26,12 @@ SHOWN_ERROR = re.compile(
     r"#(DIV/0!|N/A|NAME\?|NULL!|NUM!|REF!|VALUE!|SPILL!|CALC!|NV|WERT!|BEZUG!|ZAHL!|#+)", re.I
 )
 LETTERS_THEN_DIGITS = re.compile(r"([A-Z]{1,8})[ ._/]?-?[ ]?(\d{1,8}[A-Z]?)")
+# Neither a page nor every database takes these; tab and line ends are text.
+CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff]")
 # Format characters without a glyph: they would make two equal texts unequal.
 INVISIBLE = dict.fromkeys(map(ord, "\ufeff\u200b\u200e\u200f\u2060\u202a\u202b\u202c\u202d\u202e"))
 
 
-@lru_cache(maxsize=16384)
 def tidy(cell: str) -> str:
     """A cell as text: composed, without outer space or invisible marks, line ends as '\\n'."""
     if cell.isascii() and "\r" not in cell:
@@ -40,21 +40,16 @@ def tidy(cell: str) -> str:
     return text.replace("\r\n", "\n").replace("\r", "\n").replace("\u00a0", " ").strip()
 
 
-@lru_cache(maxsize=16384)
 def control_character(cell: str) -> str:
     """The first control character in a cell, as 'U+0007'; '' when there is none."""
-    for char in cell:
-        if (char < " " and char not in "\t\n\r") or "\x7f" <= char <= "\x9f":
-            return f"U+{ord(char):04X}"
-        if "\ud800" <= char <= "\udfff":
-            return f"U+{ord(char):04X}"
-    return ""
+    found = CONTROL.search(cell)
+    return f"U+{ord(found.group()):04X}" if found else ""
 
 
 def said(cell: str) -> str:
     """One line of text; '' where the cell only says that there is nothing to say."""
     line = " ".join(tidy(cell).split())
-    return "" if line.casefold() in NOTHING else line
+    return "" if len(line) <= 10 and line.casefold() in NOTHING else line
 
 
 def read_line(cell: str, *, field: str) -> str:

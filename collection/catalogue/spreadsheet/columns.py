@@ -31,6 +31,7 @@ FIELDS = (
     "count",
 )
 SEVERAL = ("notes",)
+FIGURES = ("year", "checked", "value", "mass")
 SAMPLE = 400
 
 YEAR = re.compile(
@@ -74,6 +75,8 @@ def _by_heading(table: Table) -> list[tuple[float, int, int, str]]:
 
 def _corrected(field: str, cells: list[str]) -> str:
     """A heading that its cells plainly contradict gives way; '' leaves the column unmapped."""
+    if field in FIGURES and len(cells) >= 3 and _share(cells, _has_figure) < 0.3:
+        return ""
     if field == "kind" and len(cells) >= 3 and _share(cells, _is_kind) < 0.2:
         return "design" if _share(cells, _ends_in_kind) >= 0.5 else field
     return field
@@ -114,6 +117,10 @@ def _is_year(cell: str) -> bool:
 
 def _is_day(cell: str) -> bool:
     return DAY.fullmatch(cell) is not None and not _is_year(cell)
+
+
+def _has_figure(cell: str) -> bool:
+    return any(map(str.isdigit, cell))
 
 
 def _is_code(cell: str) -> bool:

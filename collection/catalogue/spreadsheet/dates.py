@@ -3,10 +3,11 @@
 import re
 from collections.abc import Iterable
 from datetime import date
+from functools import lru_cache
 
 from collection.catalogue.spreadsheet.headings import fold
 from collection.catalogue.spreadsheet.refusal import CellRefused
-from collection.core.partial_date import PartialDate, PartialDateError
+from collection.core.partial_date import LONGEST, PartialDate, PartialDateError
 
 FIRST_YEAR = 1850
 MONTHS = {
@@ -69,6 +70,7 @@ MONTH_AND_DAY = re.compile(r"([^\W\d]+)\.?\s*(\d{1,2})(?:st|nd|rd|th)?,?\s+(\d{4
 MONTH = re.compile(r"([^\W\d]+)\.?,?[\s-]*'?(\d{4}|\d{2})")
 NUMERIC_MONTH = re.compile(r"(\d{1,2})\s*[/.]\s*(\d{4})")
 BACKWARDS = re.compile(r"\D*(\d{4})\s*(?:-|/|to|bis)\s*(\d{4})\D*")
+FIGURES_ONLY = re.compile(r"[\d./'-]+")
 LONE_NUMBER = re.compile(r"\d+")
 
 
@@ -80,6 +82,7 @@ def months_come_first(cells: Iterable[str]) -> bool:
     )
 
 
+@lru_cache(maxsize=16384)
 def read_date(text: str, *, today: date, month_first: bool) -> str:
     """EDTF text as precise as the date was written, between 1850 and today.
 
@@ -87,8 +90,11 @@ def read_date(text: str, *, today: date, month_first: bool) -> str:
         CellRefused: unreadable, no such day, not plausible, or still to come.
     """
     said = " ".join(text.split())
-    for pattern, replacement in SAID:
-        said = pattern.sub(replacement, said)
+    if len(said) > LONGEST:
+        raise CellRefused(f"a date has at most {LONGEST} characters")
+    if not FIGURES_ONLY.fullmatch(said):
+        for pattern, replacement in SAID:
+            said = pattern.sub(replacement, said)
     edtf = _calendar_date(said, today=today, month_first=month_first)
     if edtf is None:
         _refuse_nonsense(said, today)

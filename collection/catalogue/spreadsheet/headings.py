@@ -17,7 +17,8 @@ FUZZY = 0.85
 UNSETTLED = ("any_name", "any_state", "any_date", "any_number")
 
 SYNONYMS: dict[str, str] = {
-    "code": "code|tag|asset|asset no|asset number|asset id|asset tag|tag no|inventory no|id"
+    "code": "code|kode|gear code"
+    "|tag|asset|asset no|asset number|asset id|asset tag|tag no|inventory no|id"
     "|inventory number|inv no|inv|piece code|piece no|gear id|item no|item number|item code"
     "|item id|label|barcode|inventarnummer|inventarnr|inventar nr|inv nr|kennung|kurzzeichen"
     "|numero d inventaire|no d inventaire|no inventaire|numero inventaire|cote"
@@ -31,7 +32,7 @@ SYNONYMS: dict[str, str] = {
     "design": "design|model|model name|model no|model number|modell|baumuster|modele|type model"
     "|modelnaam|modelbetegnelse|modellnavn|typenbezeichnung|product",
     "year": "year|yr|year made|year built|year of manufacture|built|made|date made|made in year"
-    "|date of manufacture|manufactured|era|vintage|age|production year|date built|circa"
+    "|date of manufacture|manufactured|era|vintage|production year|date built|circa"
     "|baujahr|bj|jahr|jahrgang|herstellungsjahr|annee|annee de fabrication|annee de production"
     "|millesime|jaar|bouwjaar|jaar van fabricage|aar|ar|byggear|arsmodell|produksjonsar"
     "|argang|produktionsar|byggeaar|aargang",
@@ -44,20 +45,20 @@ SYNONYMS: dict[str, str] = {
     "finish": "finish|colour|color|colour finish|finish colour|farbe|lackierung|lack|ausfuehrung"
     "|ausfuhrung|couleur|finition|kleur|afwerking|farge|overflade|finish farge|farve",
     "place": "place|where|location|where is it|where it is|where kept|kept at|kept in|stored"
-    "|stored at|storage|store|storage location|shelf|position|current location|site|room|ort"
+    "|stored at|storage|store|storage location|shelf|current location|site|room|ort"
     "|standort|lagerort|lager|lagerplatz|platz|wo|lieu|emplacement|endroit|localisation|ou"
     "|plaats|locatie|opslag|waar|sted|plassering|lagerplass|hvor|placering|lokation",
     "holder": "holder|who has it|who has|held by|with|with whom|with who|currently with|custodian"
     "|user|used by|lent to|on loan to|in the hands of|wer hat es|bei wem|bei|verliehen an|inhaber"
     "|detenteur|chez|chez qui|prete a|utilisateur|bij|bij wie|gebruiker|uitgeleend aan|hos|hos hvem"
     "|utlant til|udlant til|hvem har den|bruker|bruger",
-    "owner": "owner|owned by|belongs to|property of|whose|title|eigentuemer|eigentumer|besitzer"
+    "owner": "owner|owned by|belongs to|property of|whose|eigentuemer|eigentumer|besitzer"
     "|gehort|gehoert|proprietaire|appartient a|eigenaar|eier|ejer",
     "works": "works|working|does it work|working order|operational|functional|functions|playable"
     "|works y n|working y n|funktioniert|geht|spielbar|funktion|funktionsfaehig|funktionsfahig"
     "|fonctionne|en etat de marche|marche|werkt|doet het|fungerer|virker|virker den|funker",
     "checked": "checked|last checked|last check|date checked|check date|last tested|tested"
-    "|test date|date tested|last inspected|inspected|inspection date|last inspection|last seen"
+    "|test date|date tested|last inspected|inspected|inspection date|last inspection"
     "|checked on|last verified|zuletzt geprueft|zuletzt gepruft|geprueft|gepruft|geprueft am"
     "|gepruft am|letzte pruefung|letzte prufung|pruefdatum|prufdatum|verifie|verifie le"
     "|derniere verification|dernier controle|controle le|controle|laatst gecontroleerd"
@@ -81,7 +82,8 @@ SYNONYMS: dict[str, str] = {
     "|rufname|surnom|bijnaam|kallenavn|oegenavn|ogenavn|kaldenavn|tilnavn",
     "count": "qty|quantity|count|how many|pieces|pcs|anzahl|stueck|stuck|stueckzahl|menge"
     "|quantite|nombre|qte|aantal|stuks|antall|antal|stk",
-    "any_name": "name|item|description|title of item|object|gear|equipment|instrument|unit|thing"
+    "any_name": "name|title"
+    "|item|description|title of item|object|gear|equipment|instrument|unit|thing"
     "|bezeichnung|beschreibung|gegenstand|geraet|gerat|type|typ|objet|designation|appareil"
     "|omschrijving|naam|toestel|navn|betegnelse|beskrivelse|gjenstand|genstand|apparat|udstyr",
     "any_state": "state|status|condition|zustand|etat|staat|toestand|tilstand|stand|conditie",
@@ -91,7 +93,9 @@ SYNONYMS: dict[str, str] = {
     "|date purchased|purchased|acquired|date acquired|bought from|supplier|kaufpreis|kaufdatum"
     "|preis|gekauft|gekauft am|prix|prix d achat|date d achat|achete|aankoopprijs|aankoopdatum"
     "|gekocht|prijs|pris|kjopt|kjopsdato|kobt|kobsdato|kobspris|picture|photo|image|foto|bild"
-    "|row|line|country|case no|flight case|dimensions|size|tuning|strings|next check|next service"
+    "|row|line|country|made in|country of origin|origin|last seen"
+    "|case no|flight case"
+    "|dimensions|size|tuning|strings|next check|next service"
     "|due|next due|last service|last serviced|serviced|last played|last gig|restrung|last restrung"
     "|refretted|sold|date sold|insured since|insured until|policy|warranty|volts|voltage|watts",
 }
@@ -99,7 +103,6 @@ SYNONYMS: dict[str, str] = {
 UNITS = re.compile(
     r"\b(kgs?|kilos?|kilograms?|lbs?|pounds?|oz|grams?|g|gbp|eur|euros?|usd|nok|dkk|sek|chf|kr)\b"
 )
-# Filler that may stand around the words that matter; 'no' is not filler ('serial no').
 LETTERS = str.maketrans({"æ": "ae", "ø": "o", "ß": "ss", "œ": "oe", "°": " ", "№": " no "})
 
 
@@ -116,6 +119,7 @@ PHRASES = {
 }
 
 
+@lru_cache(maxsize=16384)
 def fold(text: str) -> str:
     """Lower case, no accents, every run of other characters one space."""
     plain = unicodedata.normalize("NFKD", text.casefold().translate(LETTERS))

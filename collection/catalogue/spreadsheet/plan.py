@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from collection.catalogue.spreadsheet.cells import folded_words
+from collection.catalogue.spreadsheet.cells import CONTROL, folded_words
 from collection.catalogue.spreadsheet.columns import FIELDS
 from collection.catalogue.spreadsheet.identity import fingerprint, identity, is_same_piece
 from collection.catalogue.spreadsheet.planned import (
@@ -209,8 +209,4 @@ def _piece(read: ReadRow, numbers: _Numbers, mark: str) -> PlannedPiece:
 
 def _shown(row: Row) -> str:
     """The row's text with a visible sign for what no page or database should be given."""
-    return "".join("\ufffd" if _is_unsafe(char) else char for char in row.text)
-
-
-def _is_unsafe(char: str) -> bool:
-    return char < " " or "\x7f" <= char <= "\x9f" or "\ud800" <= char <= "\udfff"
+    return CONTROL.sub("\ufffd", row.text)

@@ -108,9 +108,9 @@ def read_row(row: Row, layout: Layout) -> ReadRow:
     """Everything that a row says; never raises."""
     read = ReadRow(row, reasons=_faults_of_shape(row, layout))
     cells = {
-        index: tidy(cell)
+        index: text
         for index, cell in enumerate(row.cells[: len(layout.columns)])
-        if tidy(cell)
+        if (text := tidy(cell))
     }
     # The currency has a column of its own at times, and the value needs it.
     for index in sorted(cells, key=lambda index: layout.columns[index].field != "currency"):
@@ -192,7 +192,7 @@ def _works(read: ReadRow, column: Column, text: str, today: date) -> None:
     told = read_told(text)
     if told is None:
         return
-    when = split_date(told.words)[1]
+    when = split_date(told.words)[1] if told.says != "unclear" or len(text) <= 40 else ""
     try:
         on = read_date(when, today=today, month_first=column.month_first) if when else ""
     except CellRefused:

@@ -49,6 +49,8 @@ SYMPTOMS = (
     r"\brookt\b|\bruikt (?:verbrand|heet)\b|\belektrische schok\b",
     r"\bryker\b|\blukter (?:svidd|brent)\b|\blugter (?:brændt|svedent)\b|\b(?:elektrisk )?støt\b",
 )
+MOST = 12
+NEAR = 120  # characters before a symptom in which it may be denied
 WARNING = re.compile("|".join(WARNINGS), re.IGNORECASE)
 SYMPTOM = re.compile("|".join(SYMPTOMS), re.IGNORECASE)
 DENIAL = re.compile(
@@ -75,18 +77,20 @@ class ProposedTagOut:
 
 def propose_tag_out(texts: Iterable[str]) -> ProposedTagOut | None:
     """A tag-out when any of the texts warns or tells of such a symptom; None otherwise."""
-    words: list[str] = []
-    for text in texts:
-        plain = text.translate(APOSTROPHES)
-        found = [match.span() for match in WARNING.finditer(plain)]
-        found += [
-            match.span() for match in SYMPTOM.finditer(plain) if not _denied(plain, match.start())
-        ]
-        words += [" ".join(text[start:end].split()) for start, end in sorted(found)]
+    words = [words for text in texts for words in _alarming(text)][:MOST]
     return ProposedTagOut(tuple(dict.fromkeys(words))) if words else None
+
+
+def _alarming(text: str) -> tuple[str, ...]:
+    plain = text.translate(APOSTROPHES)
+    found = [match.span() for match in WARNING.finditer(plain)]
+    found += [
+        match.span() for match in SYMPTOM.finditer(plain) if not _denied(plain, match.start())
+    ]
+    return tuple(" ".join(text[start:end].split()) for start, end in sorted(found))
 
 
 def _denied(text: str, start: int) -> bool:
     """The same clause denies it, at most three words before."""
-    clause = CLAUSE.split(text[:start])[-1]
+    clause = CLAUSE.split(text[max(0, start - NEAR) : start])[-1]
     return DENIAL.search(clause + " ") is not None

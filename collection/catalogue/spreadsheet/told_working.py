@@ -6,19 +6,21 @@ from dataclasses import dataclass
 from collection.catalogue.spreadsheet.headings import fold
 
 YES = frozenset(
-    "yes y yep works working ok okay good fine true x 1 playable functional operational"
-    " ja j oui o vrai wahr funktioniert geht spielbar fonctionne marche werkt goed"
-    " virker fungerer waar sann sand si bra god bien gut".split()
+    "yes y yep works working ok okay true x 1 playable functional operational"
+    " ja j oui o vrai wahr funktioniert geht spielbar fonctionne marche werkt"
+    " virker fungerer waar sann sand si".split()
 )
 NO = frozenset(
     "no n nope dead broken false 0 faulty bust nein non faux falsch nee nei nej defekt kaputt"
     " defect kapot odelagt ikke panne hs inoperative broke inop".split()
 )
 EASING = frozenset(
-    "fully well great all in and is it very perfectly still now again 100 e en de tested order"
+    "fully well great good fine gut goed bien all in and is it very perfectly still"
+    " now again 100 e en de tested order"
     " ne pas plus fonctionne marche geht nicht werkt niet virker fungerer ikke does not doesnt"
     " work working".split()
 )
+LONGEST = 200  # characters; more is a story, not an answer
 NEGATIVE = frozenset("not nicht pas niet ikke doesnt no".split())
 WHEN = re.compile(
     r"[\s,(]*\b(?:in |as of |on |since )?("
@@ -50,6 +52,8 @@ def read_told(text: str) -> Told | None:
     a guess either way would be worse than none.
     """
     said = " ".join(text.split())
+    if len(said) > LONGEST:
+        return Told("unclear", said)
     if not said or said in ("-", "–", "—", "?", "n/a"):
         return None
     words = fold(split_date(said)[0].replace("'", "").replace("’", "")).split()

@@ -15,6 +15,7 @@ from collection.catalogue.spreadsheet.table import (
 )
 
 MAX_SHEETS = 50
+MAX_CELLS = 20_000_000
 SHOWN_UNIT = re.compile(r'"\s*(kg|lbs?|g|oz|£|€|\$|EUR|GBP|USD|NOK|DKK|SEK|kr\.?)\s*"')
 SHOWN_CURRENCY = re.compile(r"\[\$([^\]-]+)(?:-[^\]]*)?\]|([£€$])")
 QUIET = re.compile(r'\[[^\]]*\]|"[^"]*"|\\.')
@@ -89,8 +90,11 @@ def _likeness(sheet: Any) -> tuple[int, bool]:
 def _sheet_records(sheet: Any) -> list[tuple[str, ...]]:
     sheet.reset_dimensions()  # a stored extent may be wrong either way
     found: list[tuple[str, ...]] = []
-    filled = 0
+    filled = reckoned = 0
     for row in sheet.iter_rows():
+        reckoned += len(row)
+        if reckoned > MAX_CELLS:
+            raise TableRefused("The sheet spans more cells than can be read.")
         cells = tuple(map(shown, row))
         filled += any(cells)
         if filled > MAX_ROWS + 100:

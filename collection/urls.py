@@ -3,7 +3,6 @@
 from django.urls import include, path
 
 urlpatterns = [
-    path("", include("collection.desk.urls")),
     path("book/", include("collection.ledger.urls")),
     path("pieces/", include("collection.catalogue.urls")),
     path("places/", include("collection.custody.urls")),
@@ -11,4 +10,7 @@ urlpatterns = [
     path("bench/", include("collection.bench.urls")),
     path("road/", include("collection.road.urls")),
     path("papers/", include("collection.papers.urls")),
+    # Last: a code is written in capitals, so `pieces/<code>/` hides no page named in small letters
+    # only as long as those come first.
+    path("", include("collection.desk.urls")),
 ]

@@ -12,6 +12,7 @@ from datetime import timedelta
 
 from django.utils import timezone
 
+from collection.catalogue.actions import add_piece
 from registry.access import actions
 from registry.access.models import Membership
 from tests.builders import a_member, a_person
@@ -27,9 +28,16 @@ def _a_token(keeper: Membership, mark: str) -> str:
     return actions.make_link(keeper.person, now=timezone.now(), lifetime=timedelta(days=1))
 
 
+def _a_piece_code(keeper: Membership, mark: str) -> str:
+    code = f"A-{mark.upper()}"
+    add_piece(collection=keeper.collection, by=keeper, code=code, kind="amplifier")
+    return code
+
+
 # Names of things that belong to one collection: another collection's are not found.
 OWN: dict[str, Sample] = {
     "member": _a_member_code,
+    "code": _a_piece_code,
 }
 
 # Values that mean the same in every collection, such as a day, a kind, an entry's number.

@@ -1,6 +1,15 @@
-"""Addresses of this capability."""
+"""Addresses of the front pages: tonight, pieces, one piece, search, everything else."""
 
-from django.urls import URLPattern
+from django.urls import path
+
+from collection.desk import views
 
 app_name = "desk"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("", views.to_pieces, name="tonight"),
+    path("show/", views.to_pieces, name="show_mode"),
+    path("pieces/", views.pieces, name="pieces"),
+    path("pieces/<slug:code>/", views.piece, name="piece"),
+    path("search/", views.search, name="search"),
+    path("more/", views.more, name="more"),
+]

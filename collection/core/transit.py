@@ -7,7 +7,8 @@ that says 'estimate, ring' until somebody has entered a departure, its cut-off (
 hand-in) and its arrival. A departure that cannot be reached any more is not used.
 Which way: by a mode that was quoted, whichever sounds first; else by road on one landmass up
 to `Rules.road_limit_km`, by sea up to `Rules.sea_limit_km` from land to land, else by air.
-Limits: no map of roads, ports or airports; no change of aircraft at a hub; no closing days;
+Limits: no map of roads, ports or airports: a quay is taken to lie half-way and an airport
+`Rules.airport_km` off unless the road to it is quoted; no change of aircraft; no closing days;
 one border at most, whatever is driven through. These are what the telephone is for.
 Source: hours and cut-offs, see `transit_rules.Rules.basis`; driving, see `driving`.
 """
@@ -105,6 +106,11 @@ def _usual_way(origin: Site, destination: Site, rules: Rules) -> str:
     return "road" if km * rules.detour <= rules.road_limit_km else "flight"
 
 
+def _whole_minutes(length: timedelta) -> timedelta:
+    """Rounded up, since nobody plans in seconds and a plan must not be too short."""
+    return -(-length // timedelta(minutes=1)) * timedelta(minutes=1)
+
+
 class _Journey:
     """A clock in UTC that walks from origin to destination and writes down legs."""
 
@@ -146,12 +152,13 @@ class _Journey:
     def _road(self, km: float, detour: float, over: _Over, where: str = "") -> None:
         country = (self.destination if over == self.inward else self.origin).country
         trip = drive(km * detour / self.rules.road_km_per_hour, law := self.rules.law(country))
+        length = _whole_minutes(trip.length)
         factor = f" × {detour:g}" if detour != 1 else ""
         note = f"by road{where}, {km:.0f} km{factor} at {self.rules.road_km_per_hour:g} km/h"
         if trip.breaks:
             rest = f" and {spoken(trip.rest)} of rest" if trip.rest else ""
             note += f", with {spoken(trip.breaks)} of breaks{rest} ({law.source})"
-        self._step("road", trip.length, note, over)
+        self._step("road", length, note, over)
 
     def _over_sea(self) -> None:
         rules, half = self.rules, self.km / 2
@@ -182,7 +189,8 @@ class _Journey:
         missed = any(quote.what == what for quote in self.quotes)
         why += "; the quoted departure is missed" if missed else "; no departure entered"
         self._step("hand-in", cut_off, "from hand-in to departure", self.outward, "estimate")
-        self._step(what, timedelta(hours=hours), why, self.across, "estimate")
+        length = _whole_minutes(timedelta(hours=hours))
+        self._step(what, length, why, self.across, "estimate")
 
     def _wait_for(self, departure: Quote, counter: Quote | None, cut_off: timedelta) -> None:
         leaves = departure.leaves_at.astimezone(self.outward[1])

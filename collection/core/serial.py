@@ -17,6 +17,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final, Literal
 
 import numpy as np
@@ -27,11 +28,19 @@ UNREADABLE: Final = "?"
 
 # In hundredths, so that sums are exact.
 _SIMILAR, _UNREAD, _SWAPPED, _OTHER, _LIMIT = 25, 10, 50, 100, 200
+_WIDTH = {"keep": 1, "change": 1, "swap": 2, "missing": 1, "extra": 1}
 _BAND = _LIMIT // _OTHER  # how far lengths may differ
 _IGNORED = re.compile(r"[\s\-\u2010-\u2015\u2212]+")
 _TOGETHER = {(a, b) for group in CONFUSABLE for a in group for b in group}
 
+# Every space and dash meant by `_IGNORED` lies below U+3001; line ends part the serials.
+_IGNORED_CODES = np.array(
+    [_IGNORED.fullmatch(chr(code)) is not None and chr(code) != "\n" for code in range(0x3002)]
+)
+
 _Numbers = npt.NDArray[np.int32]
+_Letters = npt.NDArray[np.uint32]
+_Places = npt.NDArray[np.intp]
 _Step = tuple[Literal["keep", "change", "swap", "missing", "extra"], int, int]
 
 
@@ -39,14 +48,33 @@ _Step = tuple[Literal["keep", "change", "swap", "missing", "extra"], int, int]
 class SerialMatch:
     """One of our serials that a reported number may be.
 
-    `differs_at` are positions from 0 in the cleaned report; a character that the report lacks
-    counts at the one before which it belongs, or at the last. `distance` is 0 for the same number.
+    `report` is the cleaned report; `distance` is 0 for the same number.
     """
 
     serial: str
     distance: float
-    differs_at: tuple[int, ...]
-    because: str
+    report: str
+
+    @cached_property
+    def differs_at(self) -> tuple[int, ...]:
+        """Positions from 0 in the cleaned report.
+
+        A character that the report lacks counts at the one before which it belongs, or at the last.
+        """
+        last = len(self.report) - 1
+        return tuple(
+            sorted({min(i + k, last) for kind, i, _ in self._steps for k in range(_WIDTH[kind])})
+        )
+
+    @cached_property
+    def because(self) -> str:
+        """What differs, in words; 'the same number' where nothing does."""
+        words = (_words(self.report, cleaned(self.serial), step) for step in self._steps)
+        return "; ".join(words) or "the same number"
+
+    @cached_property
+    def _steps(self) -> list[_Step]:
+        return _alignment(self.report, cleaned(self.serial))
 
 
 def search(reported: str, serials: Iterable[str]) -> tuple[SerialMatch, ...]:
@@ -62,8 +90,7 @@ def search(reported: str, serials: Iterable[str]) -> tuple[SerialMatch, ...]:
     ours = list(dict.fromkeys(serials))
     if not report or not ours:
         return ()
-    near = (ours[place] for place in _near(report, ours))
-    matches = [_match(report, serial) for serial in near]
+    matches = [SerialMatch(ours[place], cost / 100, report) for place, cost in _near(report, ours)]
     return tuple(sorted(matches, key=lambda m: (m.distance, cleaned(m.serial) != report, m.serial)))
 
 
@@ -83,36 +110,34 @@ def _cost(one: str, other: str) -> int:
 # -- all serials at once ---------------------------------------------------------------------
 
 
-def _near(report: str, serials: list[str]) -> list[int]:
+def _near(report: str, serials: list[str]) -> list[tuple[int, int]]:
+    """Place and distance in hundredths of every serial within the limit."""
     limit = min(_LIMIT, len(report) * 100 // 3)
     places, letters, lengths = _columns(report, serials)
-    return [int(place) for place in places[_distances(report, letters, lengths) <= limit]]
+    costs = _distances(report, letters, lengths)
+    kept = costs <= limit
+    return list(zip(places[kept].tolist(), costs[kept].tolist(), strict=True))
 
 
-def _columns(
-    report: str, serials: list[str]
-) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.uint32], npt.NDArray[np.intp]]:
+def _columns(report: str, serials: list[str]) -> tuple[_Places, _Letters, _Places]:
     """Places, letters (position, serial) and lengths of the serials of about the right length."""
-    # One string for all is cleaned at once; cleaning each takes longer than comparing them.
+    # All serials are cleaned as one text: cleaning each takes longer than comparing them.
     whole = "\n".join(serials)
     if whole.count("\n") != len(serials) - 1:
-        whole = "\n".join(re.sub(r"\s", "", serial) for serial in serials)
-    codes = np.frombuffer(
-        re.sub(r"[^\S\n]+|[\-\u2010-\u2015\u2212]+", "", whole).upper().encode("utf-32-le"),
-        np.uint32,
-    )
+        whole = "\n".join(cleaned(serial) for serial in serials)
+    codes = np.frombuffer(whole.upper().encode("utf-32-le", "surrogatepass"), np.uint32)
+    codes = codes[~_IGNORED_CODES[np.minimum(codes, len(_IGNORED_CODES) - 1)]]
     ends = np.append(np.flatnonzero(codes == ord("\n")), len(codes))
     starts = np.concatenate(([0], ends[:-1] + 1))
     lengths = ends - starts
     places = np.flatnonzero((np.abs(lengths - len(report)) <= _BAND) & (lengths > 0))
-    longest = len(report) + _BAND
-    at = np.minimum(starts[places] + np.arange(longest)[:, None], len(codes) - 1)
-    return places, codes[at], lengths[places]
+    if not len(places):
+        return places, np.zeros((len(report) + _BAND, 0), np.uint32), places
+    at = starts[places] + np.arange(len(report) + _BAND)[:, None]
+    return places, codes[np.minimum(at, len(codes) - 1)], lengths[places]
 
 
-def _distances(
-    report: str, letters: npt.NDArray[np.uint32], lengths: npt.NDArray[np.intp]
-) -> _Numbers:
+def _distances(report: str, letters: _Letters, lengths: _Places) -> _Numbers:
     """Distances in hundredths, right up to `_LIMIT`; cells outside the band are left out."""
     width, count = letters.shape
     far = np.full(count, 30_000, np.int32)
@@ -154,17 +179,8 @@ def _costs(letter: str, column: npt.NDArray[np.uint32]) -> _Numbers:
 # -- one serial ------------------------------------------------------------------------------
 
 
-def _match(report: str, serial: str) -> SerialMatch:
-    ours = cleaned(serial)
-    distance, steps = _alignment(report, ours)
-    last = len(report) - 1
-    differs = {min(i + k, last) for kind, i, _ in steps for k in range(1 + (kind == "swap"))}
-    because = "; ".join(_words(report, ours, step) for step in steps)
-    return SerialMatch(serial, distance / 100, tuple(sorted(differs)), because or "the same number")
-
-
-def _alignment(report: str, ours: str) -> tuple[int, list[_Step]]:
-    """The distance in hundredths and the steps that are not 'keep', from left to right."""
+def _alignment(report: str, ours: str) -> list[_Step]:
+    """What must be done to the report, from left to right, without what is kept."""
     rows = [[j * _OTHER for j in range(len(ours) + 1)]]
     for i in range(1, len(report) + 1):
         rows.append([i * _OTHER])
@@ -173,11 +189,11 @@ def _alignment(report: str, ours: str) -> tuple[int, list[_Step]]:
     i, j = len(report), len(ours)
     steps: list[_Step] = []
     while i or j:
-        _, step = min(_options(rows, report, ours, (i, j)), key=lambda option: option[0])
+        step = min(_options(rows, report, ours, (i, j)), key=lambda option: option[0])[1]
         kind, i, j = step
         if kind != "keep":
             steps.append(step)
-    return rows[-1][-1], steps[::-1]
+    return steps[::-1]
 
 
 def _options(

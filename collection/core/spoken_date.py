@@ -46,6 +46,7 @@ _EDGE = re.compile(rf"(?:(?P<b>{_BEFORE})|(?P<a>{_AFTER}))\s+")
 _BEHIND = re.compile(
     r"\s+(?:(?P<b>(?:or|and) (?:before|earlier))|(?P<a>(?:or|and) (?:after|later)|onwards?|on))$"
 )
+_ONWARDS = re.compile(r"\s+on(?:wards?)?$")
 _FILLER = re.compile(r"(?:the|in|on|during|made in|made)\s+")
 _BETWEEN = re.compile(r"between\s+(.+?)\s+and\s+(.+)|from\s+(.+?)\s+(?:to|till|until)\s+(.+)")
 _SPACED = re.compile(r"(.+?)\s+(?:to|till|through|-)\s+(.+)")
@@ -132,7 +133,8 @@ def _edged(phrase: Phrase) -> str | None:
     match = _EDGE.match(phrase.text)
     behind = None if match else _BEHIND.search(phrase.text)
     if match:
-        edtf = _read(phrase.part(match.end()))
+        onwards = _ONWARDS.search(phrase.text)
+        edtf = _read(phrase.part(match.end(), onwards.start() if onwards else None))
     elif behind:
         edtf = _read(phrase.part(0, behind.start()))
         match = behind

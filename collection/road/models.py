@@ -1,11 +1,16 @@
 """Tours, shows with their day sheet, the rig plan, what travels, quotes by telephone."""
 
+from datetime import date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
 from django.db import models
 
 from collection.catalogue.models import Design, Piece
 from collection.custody.models import Place
 from collection.ledger.models import OfCollection, Subject
 from registry.access.models import Collection
+
+DAY_SHEET = ("load_in", "line_check", "doors", "on_stage", "off_stage")
 
 
 class Tour(models.Model):
@@ -63,6 +68,30 @@ class Show(models.Model):
     def __str__(self) -> str:
         return f"show {self.number}, {self.venue.town or self.venue.name}"
 
+    @property
+    def zone(self) -> ZoneInfo:
+        """The zone its day sheet is written in: the venue's, else the collection's."""
+        return ZoneInfo(self.venue.zone) if self.venue.zone else self.collection.zone_info
+
+    def instant(self, name: str) -> datetime | None:
+        """A time of the day sheet as an instant; one before load-in is after midnight."""
+        at: time | None = getattr(self, name)
+        if at is None:
+            return None
+        return datetime.combine(self._day_of(name, at), at, tzinfo=self.zone)
+
+    def _day_of(self, name: str, at: time) -> date:
+        earlier = DAY_SHEET[: DAY_SHEET.index(name)]
+        begun = [getattr(self, one) for one in earlier if getattr(self, one) is not None]
+        return self.on + timedelta(days=1) if begun and at < min(begun) else self.on
+
+    def ended_as_text(self, *, now: datetime) -> str:
+        """When it ended, as the book writes dates: the instant once it is past, else the day."""
+        ended = self.instant("off_stage") or self.instant("on_stage")
+        if ended is not None and ended <= now:
+            return ended.isoformat()
+        return min(self.on, now.astimezone(self.collection.zone_info).date()).isoformat()
+
 
 class RigPosition(models.Model):
     """A position on stage: what plays, what stands behind it, what to do when it dies."""
@@ -94,6 +123,10 @@ class RigPosition(models.Model):
     never = models.JSONField(default=list, blank=True)
     songs = models.CharField(max_length=120, blank=True)
     traits = models.JSONField(default=list, blank=True)  # connectors, tuning, hand it must have
+    strings_every = models.PositiveSmallIntegerField(
+        "new strings every so many shows", null=True, blank=True
+    )
+    checks = models.JSONField("checks before doors", default=list, blank=True)  # lines
 
     class Meta:
         ordering = ["number"]

@@ -1,0 +1,316 @@
+"""Writing the road: tours, shows, the rig plan, what travels, who died and what was played."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from collection.bench.models import Fault
+from collection.catalogue.models import Piece
+from collection.core.entry import UNKNOWN_US, from_us
+from collection.core.events.died import Died as DiedOnStage
+from collection.core.events.faulted import Faulted
+from collection.core.events.noted import Noted
+from collection.core.events.played import Played
+from collection.custody.models import Place
+from collection.ledger.actions import open_book
+from collection.ledger.book import Book
+from collection.ledger.codes import following
+from collection.ledger.errors import LedgerError, PlanRefused
+from collection.ledger.models import Event
+from collection.ledger.telling import Telling
+from collection.road import standing
+from collection.road.models import (
+    Died,
+    OutsideCandidate,
+    RigPosition,
+    RoadQuote,
+    Show,
+    Tour,
+    TransitFigures,
+    Travelling,
+)
+from registry.access.models import Collection, Membership
+
+WENT_SILENT = "went silent on stage"
+COUNTED_CLEAN = frozenset({"fixed", "not-reproduced"})  # faults that count shows they stay away
+
+
+@transaction.atomic
+def add_tour(
+    *,
+    collection: Collection,
+    by: Membership,
+    name: str,
+    code: str = "",
+    places: Iterable[Place] = (),
+    **when: Any,
+) -> Tour:
+    """A tour from one day to another (`starts_on`, `ends_on`), with its trucks and cases."""
+    if not code:
+        taken = Tour.objects.of(collection).filter(code__startswith="T-")
+        code = following("T", list(taken.values_list("code", flat=True)))
+    tour = Tour.objects.create(collection=collection, code=code, name=name, **when)
+    tour.places.set(places)
+    return tour
+
+
+@transaction.atomic
+def change_tour(*, tour: Tour, places: Iterable[Place], **changes: Any) -> Tour:
+    """Change a tour's name, days, carnet, and the trucks and cases that go with it."""
+    for name, value in changes.items():
+        setattr(tour, name, value)
+    tour.save()
+    tour.places.set(places)
+    return tour
+
+
+def add_show(
+    *,
+    collection: Collection,
+    by: Membership,
+    tour: Tour,
+    venue: Place,
+    number: int | None = None,
+    code: str = "",
+    **day_sheet: Any,
+) -> Show:
+    """A show of a tour at a venue on a day (`on`), with its day sheet in the venue's time."""
+    with open_book(collection, by) as book:
+        subject = book.new_subject("show", code)
+        if number is None:
+            number = max(tour.shows.values_list("number", flat=True), default=0) + 1
+        return Show.objects.create(
+            subject=subject,
+            collection=collection,
+            code=subject.code,
+            tour=tour,
+            venue=venue,
+            number=number,
+            **day_sheet,
+        )
+
+
+@transaction.atomic
+def change_day_sheet(*, show: Show, **changes: Any) -> Show:
+    """Change a show's day, venue, times or supply."""
+    for name, value in changes.items():
+        setattr(show, name, value)
+    show.save()
+    return show
+
+
+@transaction.atomic
+def set_position(
+    *,
+    tour: Tour,
+    number: int,
+    name: str,
+    piece: Piece | None = None,
+    backup: Piece | None = None,
+    **planned: Any,
+) -> RigPosition:
+    """Put a position on the rig plan, or change it; raises PlanRefused with every reason.
+
+    A piece that was planned already is not asked about again: what became of it since is for
+    the page of tonight to show.
+    """
+    before = RigPosition.objects.filter(tour=tour, number=number).first()
+    known = {before.piece_id, before.backup_id} if before else set()
+    wanted = [one for one in (piece, backup) if one is not None and one.pk not in known]
+    _refuse(wanted, same=piece is not None and piece == backup)
+    position, _ = RigPosition.objects.update_or_create(
+        tour=tour,
+        number=number,
+        defaults={"name": name, "piece": piece, "backup": backup, **planned},
+    )
+    return position
+
+
+def _refuse(wanted: list[Piece], *, same: bool = False) -> None:
+    found = standing.reasons_against(wanted)
+    if same:
+        found = (*found, "A piece cannot stand behind itself.")
+    if found:
+        raise PlanRefused(found)
+
+
+@transaction.atomic
+def travel(*, tour: Tour, piece: Piece, on_carnet: bool = False) -> Travelling:
+    """A piece goes with a tour, on the carnet's list or not."""
+    return Travelling.objects.update_or_create(
+        tour=tour, piece=piece, defaults={"on_carnet": on_carnet}
+    )[0]
+
+
+@transaction.atomic
+def stay_home(*, tour: Tour, piece: Piece) -> None:
+    """A piece goes with a tour no longer."""
+    Travelling.objects.filter(tour=tour, piece=piece).delete()
+
+
+def it_died(
+    *,
+    collection: Collection,
+    by: Membership,
+    show: Show,
+    position: RigPosition,
+    telling: Telling | None = None,
+) -> Died:
+    """A position went silent: `died` and `faulted` are written and the outage clock starts.
+
+    Pressed again before sound is back, it is the same death.
+    """
+    if position.piece is None:
+        raise LedgerError(f"Position {position} has no piece that could die.")
+    telling = telling or Telling()
+    if not telling.happened:
+        telling = replace(telling, happened=timezone.now().isoformat(timespec="seconds"))
+    with open_book(collection, by) as book:
+        silent = Died.objects.filter(show=show, position=position, sound_back_at=None).first()
+        if silent:
+            return silent
+        facts = DiedOnStage(show=show.code, position=str(position))
+        event = book.append(facts, position.piece.code, telling)
+        if event.act != book.act:
+            return Died.objects.get(show=show, entry=event.sequence)
+        _open_fault(book, position.piece, WENT_SILENT, telling)
+        at = book.now if event.placed_us == UNKNOWN_US else from_us(event.placed_us)
+        return Died.objects.create(position=position, show=show, at=at, entry=event.sequence)
+
+
+def _open_fault(book: Book, piece: Piece, symptom: str, telling: Telling) -> Event:
+    """The same symptom of the same piece is the same fault, back again."""
+    fault = Fault.objects.of(book.collection).filter(piece=piece, symptom=symptom).first()
+    again = fault is not None
+    if fault is None:
+        subject = book.new_subject("fault")
+        fault = Fault.objects.create(
+            subject=subject,
+            collection=book.collection,
+            code=subject.code,
+            piece=piece,
+            symptom=symptom,
+        )
+    facts = Faulted(fault=fault.code, symptom=symptom, when_hot="hot", again=again)
+    return book.append(facts, piece.code, replace(telling, once=None, words=""))
+
+
+@transaction.atomic
+def sound_back(*, died: Died, at: datetime | None = None) -> Died:
+    """Sound is back: the outage clock stops, once."""
+    if died.sound_back_at is None:
+        died.sound_back_at = max(at or timezone.now(), died.at)
+        died.save(update_fields=["sound_back_at"])
+    return died
+
+
+def log_show(
+    *,
+    collection: Collection,
+    by: Membership,
+    show: Show,
+    pieces: Iterable[str],
+    troubled: Mapping[str, str] | Iterable[str] = (),
+    heater_hours: str = "",
+    ht_hours: str = "",
+    faults: Iterable[str] | None = None,
+    telling: Telling | None = None,
+) -> Event:
+    """Log what was played: `pieces` without trouble, `troubled` with, codes of both.
+
+    `troubled` may give each code its symptom; a symptom opens a fault. `faults` are settled
+    faults that stayed away; without any given, those of the clean pieces.
+    """
+    telling = telling or Telling()
+    if not telling.happened:
+        telling = replace(telling, happened=show.ended_as_text(now=timezone.now()))
+    symptoms = troubled if isinstance(troubled, Mapping) else dict.fromkeys(troubled, "")
+    clean = tuple(code for code in dict.fromkeys(pieces) if code not in symptoms)
+    with open_book(collection, by) as book:
+        away = _stayed_away(collection, clean) if faults is None else tuple(faults)
+        facts = Played(
+            pieces=clean,
+            troubled=tuple(symptoms),
+            heater_hours=heater_hours,
+            ht_hours=ht_hours,
+            faults=away,
+        )
+        event = book.append(facts, show.code, telling)
+        if event.act == book.act:
+            _fault_the_troubled(book, symptoms, telling)
+        return event
+
+
+def _fault_the_troubled(book: Book, symptoms: Mapping[str, str], telling: Telling) -> None:
+    told = {code: symptom for code, symptom in symptoms.items() if symptom}
+    for piece in Piece.objects.of(book.collection).filter(code__in=told):
+        _open_fault(book, piece, told[piece.code], telling)
+
+
+def _stayed_away(collection: Collection, clean: tuple[str, ...]) -> tuple[str, ...]:
+    found = Fault.objects.of(collection).filter(
+        piece__code__in=clean, subject__state__condition__in=COUNTED_CLEAN
+    )
+    return tuple(found.order_by("code").values_list("code", flat=True))
+
+
+@transaction.atomic
+def add_quote(
+    *, collection: Collection, by: Membership, piece: Piece, to: Place, **said: Any
+) -> RoadQuote:
+    """A departure and arrival somebody gave by telephone: `what`, `leaves_at`, `arrives_at`,
+    `basis`, and if known `cost`, `told_by`, `authorised_by`."""
+    return RoadQuote.objects.create(
+        collection=collection, piece=piece, to=to, noted_by=by.code, **said
+    )
+
+
+def choose_backup(
+    *,
+    collection: Collection,
+    by: Membership,
+    chosen: Piece,
+    order: str,
+    authorised_by: str,
+    position: RigPosition | None = None,
+    stands: str = "away",
+    telling: Telling | None = None,
+) -> Event:
+    """Settle on a backup: the book notes the order and who authorised it, the plan takes it."""
+    _refuse([chosen])
+    telling = telling or Telling()
+    words = f"{order}. Authorised by {authorised_by}."
+    if telling.words:
+        words = f"{words} {telling.words}"
+    happened = telling.happened or timezone.now().isoformat(timespec="seconds")
+    about = f"backup of position {position}" if position else "backup"
+    with open_book(collection, by) as book:
+        if position is not None:
+            position.backup, position.stands = chosen, stands
+            position.save(update_fields=["backup", "stands"])
+        told = replace(telling, words=words, happened=happened)
+        return book.append(Noted(about=about), chosen.code, told)
+
+
+@transaction.atomic
+def add_outside_candidate(
+    *, collection: Collection, name: str, kind: str, at: Place, held_by: str, **known: Any
+) -> OutsideCandidate:
+    """What somebody outside holds and might lend or hire out, with a telephone."""
+    taken = OutsideCandidate.objects.of(collection).filter(code__startswith="OUT-")
+    code = following("OUT", list(taken.values_list("code", flat=True)))
+    return OutsideCandidate.objects.create(
+        collection=collection, code=code, name=name, kind=kind, at=at, held_by=held_by, **known
+    )
+
+
+@transaction.atomic
+def set_figures(*, collection: Collection, changed: Mapping[str, float]) -> TransitFigures:
+    """Keep the planning figures that differ from their defaults."""
+    return TransitFigures.objects.update_or_create(
+        collection=collection, defaults={"changed": dict(changed)}
+    )[0]

@@ -19,6 +19,7 @@ def test_an_acquisition_names_only_parties_that_are_given():
 def test_an_acquisition_says_how_from_whom_and_who_told_it():
     facts = Acquired("bought", "P-2", "Jonah", direct=False, owner="P-1")
     assert facts.sentence() == "Bought from P-2, not directly for P-1 (told: Jonah)."
+    assert Acquired("found", told_from="Jonah").sentence() == "Found (told: Jonah)."
     assert Acquired("unknown").sentence() == "Acquired, how is not known."
 
 

@@ -38,6 +38,7 @@ def test_less_than_twenty_minutes_of_high_tension_is_powered_only():
     assert level("0.34") == "played-hot"
     assert level("") == "played-hot"
     assert level("about two") == "played-hot"
+    assert after(Played(("A-001",)), role="piece-1").proofs[0].what == "show"
 
 
 def test_a_show_on_an_unknown_day_proves_nothing():

@@ -38,6 +38,9 @@ def test_recovering_what_was_never_lost_is_a_contradiction():
     assert facts.problems({"subject": State()}) == (
         "The book says it is held, neither stolen nor not found.",
     )
+    assert facts.problems({"subject": State(standing="laid_up")}) == (
+        "The book says it is laid up, neither stolen nor not found.",
+    )
     assert facts.problems({"subject": State(standing="stolen", incident="I-1")}) == ()
     assert facts.problems({"subject": State(standing="not_found")}) == ()
 

@@ -39,6 +39,10 @@ class TestScale:
         with pytest.raises(ValueError, match="needs a length"):
             place(1, 5, 5)
 
+    def test_a_label_with_exactly_its_room_stays_on_the_line(self):
+        assert [label.level for label in labels([(10, "", ""), (27, "", "")], 17)] == [0, 0]
+        assert [label.level for label in labels([(10, "", ""), (26, "", "")], 17)] == [0, 1]
+
     @given(st.lists(st.floats(0, 100), max_size=12), st.floats(1, 40))
     def test_labels_on_one_line_keep_their_room(self, places, room):
         set_down = labels([(x, "", "") for x in places], room)
@@ -201,6 +205,10 @@ class TestFan:
         lasting = FanSeries("with", (2026, 2030), (5, 4), (6, 5), (7, 6))
         plot = fan_plot([lasting])
         assert (plot.lines[0].out_year, plot.ends) == (None, ())
+
+    def test_what_rises_again_after_zero_is_not_drawn(self):
+        refilled = FanSeries("without", (2026, 2028, 2030), (4, 0, 4), (4, 0, 4), (4, 0, 4))
+        assert fan_plot([refilled]).lines[0].line == "M0.0 0.0L50.0 100.0"
 
     def test_nothing_left_now_runs_out_now(self):
         assert runs_out([2026, 2030], [0, 0]) == 2026

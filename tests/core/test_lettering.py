@@ -20,6 +20,11 @@ def test_a_five_is_in_doubt_only_beside_the_letter_s():
     assert doubtful("S577") == ["S5"]
 
 
+def test_a_one_is_in_doubt_wherever_a_letter_could_stand():
+    assert doubtful("H-317") == ["1"]
+    assert spelt_out("H-317") == "one"
+
+
 def test_figures_alone_hold_no_doubt():
     assert doubtful("502164") == []
     assert spelt_out("502164") == "digits only"

@@ -26,7 +26,8 @@ def test_less_than_nothing_is_no_length():
 
 @pytest.mark.parametrize(
     ("before", "words"),
-    [(timedelta(seconds=59), "just now"), (timedelta(minutes=25), "25 min ago"),
+    [(timedelta(seconds=59), "just now"),
+     (timedelta(seconds=60), "1 min ago"), (timedelta(minutes=25), "25 min ago"),
      (timedelta(hours=23, minutes=59), "23 h ago"), (timedelta(days=1), "1 day ago"),
      (timedelta(minutes=-90), "in 1 h")],
 )  # fmt: skip

@@ -200,6 +200,12 @@ class _Options(Sequence[Option]):
             return self._option(places)
         return tuple(self._option(place) for place in places)
 
+    def __eq__(self, other: object) -> bool:
+        return self[:] == tuple(other) if isinstance(other, Sequence) else NotImplemented
+
+    def __hash__(self) -> int:
+        return hash(self[:])
+
     def __repr__(self) -> str:
         return repr(self[:])
 

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
-from time import perf_counter
+from time import process_time
 from typing import Any
 
 import pytest
@@ -63,6 +63,14 @@ def test_closeness_goes_before_time_to_sound() -> None:
     near = candidate("A-1", circuit="BR-12/B", stands="patched")
     same = candidate("A-2", stands="truck")
     assert order(need(), near, same) == ["A-2", "A-1"]
+
+
+def test_closeness_goes_before_what_the_journey_rests_on() -> None:
+    asked = need(ready_by=NOW + timedelta(days=2))
+    guessed = candidate("A-1", site=CARLISLE, stands="away", on_carnet=True)
+    sure = candidate("A-2", circuit="BR-12/B", stands="patched")
+    assert only(asked, guessed).basis == "estimate"
+    assert order(asked, sure, guessed) == ["A-1", "A-2"]
 
 
 def test_a_confirmed_option_goes_before_an_estimate_that_would_be_sooner() -> None:
@@ -229,6 +237,9 @@ def test_equal_facts_give_an_equal_order_whatever_the_order_given() -> None:
     pieces = [candidate(f"A-{number}") for number in range(5)]
     assert order(need(), *pieces) == order(need(), *reversed(pieces))
     assert len(order(need(), pieces[0], pieces[0])) == 2
+    forwards, backwards = rank(need(), pieces, RULES), rank(need(), pieces[::-1], RULES)
+    assert forwards.options == backwards.options
+    assert forwards.options != rank(need(), pieces[1:], RULES).options
 
 
 def test_options_can_be_sliced_like_any_sequence() -> None:
@@ -404,13 +415,13 @@ def test_two_equal_places_are_asked_for_one_journey_each_and_agree() -> None:
 
 
 @pytest.mark.slow
-def test_a_hundred_thousand_candidates_rank_in_well_under_two_seconds() -> None:
-    """The bench measures tenths of a second; the limit here leaves room for a busy machine."""
+def test_a_hundred_thousand_candidates_rank_within_a_second_of_processor_time() -> None:
+    """The bench measures tenths of a second; a busy machine shall not fail this one."""
     places = many_sites(500, seed=1)
     crowd = many_candidates(100_000, places, seed=2)
-    start = perf_counter()
+    start = process_time()
     ranking = rank(many_need(places[0]), crowd, RULES)
-    assert perf_counter() - start < 2
+    assert process_time() - start < 1
     assert len(ranking.options) + len(ranking.shut_out) == 100_000
     best = [option.code for option in ranking.options[:3]]
     again = rank(many_need(places[0]), reversed(crowd), RULES)

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from itertools import product
-from time import perf_counter
+from time import process_time
 from typing import Any
 
 import pytest
@@ -227,14 +227,14 @@ def test_the_plan_equals_the_best_of_all_plans_on_small_rigs(
 
 
 @pytest.mark.slow
-def test_a_long_tour_is_planned_in_well_under_four_seconds() -> None:
-    """The bench measures under one second; the limit here leaves room for a busy machine."""
+def test_a_long_tour_is_planned_within_two_seconds_of_processor_time() -> None:
+    """The bench measures under one second; a busy machine shall not fail this one."""
     places = many_sites(60, seed=1)
     pieces = many_candidates(2_000, places, seed=3)
     shows, stage = long_tour(60, 12, places)
-    start = perf_counter()
+    start = process_time()
     rig = rig_backup(shows, stage, pieces, RULES)
-    assert perf_counter() - start < 4
+    assert process_time() - start < 2
     assert len(rig) == 60 * 12
     for number in range(60):
         used = [each.backup for each in rig if each.show == f"show {number}" and each.backup]

@@ -178,7 +178,10 @@ class RoadQuote(models.Model):
         CONFIRMED = "confirmed"
 
     collection = models.ForeignKey(Collection, models.PROTECT, related_name="+")
-    piece = models.ForeignKey(Piece, models.CASCADE, related_name="quotes")
+    piece = models.ForeignKey(Piece, models.CASCADE, null=True, blank=True, related_name="quotes")
+    outside = models.ForeignKey(
+        "OutsideCandidate", models.CASCADE, null=True, blank=True, related_name="quotes"
+    )
     to = models.ForeignKey(Place, models.CASCADE, related_name="+")
     what = models.CharField(max_length=80)
     leaves_at = models.DateTimeField()
@@ -198,7 +201,11 @@ class RoadQuote(models.Model):
             models.CheckConstraint(
                 condition=models.Q(arrives_at__gt=models.F("leaves_at")),
                 name="it_arrives_after_it_leaves",
-            )
+            ),
+            models.CheckConstraint(
+                condition=models.Q(piece__isnull=True) ^ models.Q(outside__isnull=True),
+                name="a_quote_is_for_one_thing",
+            ),
         ]
 
     def __str__(self) -> str:

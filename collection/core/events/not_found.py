@@ -11,15 +11,20 @@ from collection.core.state import State
 
 @dataclass(frozen=True)
 class NotFound(Kind):
-    """Where was looked and how (blind count, search, …); the last sighting stays as it is."""
+    """Where was looked and how (blind count, search, …); the last sighting stays as it is.
+
+    `incident` when it is missed with others under one loss.
+    """
 
     kind: ClassVar[str] = "not_found"
     looked_at: str
     how: str = ""
+    incident: str = ""
 
     def names(self) -> dict[str, str]:
-        """The place that was searched."""
-        return {"looked_at": self.looked_at}
+        """The place that was searched, and the incident when there is one."""
+        incident = {"incident": self.incident} if self.incident else {}
+        return {"looked_at": self.looked_at} | incident
 
     def problems(self, states: States) -> tuple[str, ...]:
         """What is gone already cannot be missed."""
@@ -34,5 +39,6 @@ class NotFound(Kind):
         return state.now(standing="not_found") if missed else state
 
     def sentence(self) -> str:
-        """Where and how."""
-        return f"Not found at {self.looked_at}" + (f", {self.how}." if self.how else ".")
+        """Where, how and under which incident."""
+        incident = f" ({self.incident})" if self.incident else ""
+        return f"Not found at {self.looked_at}{f', {self.how}' if self.how else ''}{incident}."

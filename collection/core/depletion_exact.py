@@ -199,7 +199,8 @@ def _reached(masses: Floats, atom: float, atom_at: int) -> tuple[Floats, Floats]
         here[atom_at] = atom
     spread = np.maximum(masses - here, 0.0)
     halves = np.cumsum(spread) - spread / 2
-    halves[0] = 0.0  # what is spread around 0 lies after it
+    halves[0] = 0.0  # what is spread around 0 lies after it,
+    halves[atom_at:] = spread.sum()  # and nothing lies beyond the last pull
     atoms = np.cumsum(here)
     return halves + atoms - here, halves + atoms
 

@@ -209,7 +209,9 @@ def weibull_mean_cycle(
     known = np.where(lasting, 1.0, scale)
     with np.errstate(over="ignore"):
         share = special.gammainc(1.0 / b, (pull_at_hours / known) ** b)
-    return np.where(lasting, pull_at_hours, known * special.gamma(1.0 + 1.0 / b) * share)
+    cycle = known * special.gamma(1.0 + 1.0 / b) * share
+    # Rounding may end a hair above the pull age, where the true value cannot be.
+    return np.where(lasting, pull_at_hours, np.minimum(cycle, pull_at_hours))
 
 
 def integral(function: Callable[[Floats], Floats], upper: float) -> float:

@@ -112,7 +112,7 @@ class Book:
         the book speaks against raises PlanRefused. Sent twice (`once`), it is written once.
         """
         telling = telling or Telling()
-        if telling.once and (before := self._sent_before(telling.once)):
+        if before := self.sent_before(telling.once):
             return before
         self._check_date(telling.happened)
         names = facts.names()
@@ -128,7 +128,10 @@ class Book:
             self._ask(problems, event, subject)
         return event
 
-    def _sent_before(self, once: str) -> Event | None:
+    def sent_before(self, once: str | None) -> Event | None:
+        """The entry that the same press of the same form wrote already, if there is one."""
+        if not once:
+            return None
         for event in self.events:
             if event.once == once:
                 return event

@@ -130,7 +130,7 @@ def read_money(text: str, *, currency: str) -> Money:
     if not found:
         raise CellRefused("not an amount of money")
     before, digits, thousand, after = found.groups()
-    if digits.startswith("-") or amount.startswith("-"):
+    if digits.startswith("-") or amount.startswith(("-", "(")):
         raise CellRefused("a value cannot be below zero")
     number = _money_number(digits.lstrip("+")) * (1000 if thousand else 1)
     named = {currency_of(words) for words in (before or "", after or "") if words.strip()}

@@ -16,7 +16,7 @@ MONTHS = {
         (
             "jan january januar janvier januari",
             "feb february februar fevrier fevr februari",
-            "mar march marz maerz mars maart mrt marts",
+            "mar march marz maerz mrz mars maart mrt marts",
             "apr april avril avr",
             "may mai mei maj",
             "jun june juni juin",

@@ -7,6 +7,7 @@ The scores are a house rule.
 """
 
 import codecs
+import re
 import unicodedata
 from collections.abc import Iterable
 
@@ -20,10 +21,34 @@ MARKS = (
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
 # The first wins a tie, so the commonest stands first.
-SINGLE_BYTE = ("cp1252", "mac_roman", "cp850", "cp437", "cp1250", "cp1251", "cp1253", "koi8_r")
+SINGLE_BYTE = (
+    *("cp1252", "mac_roman", "cp850", "cp437", "cp1250", "cp1254"),
+    *("cp1251", "cp1253", "koi8_r", "iso8859_2"),
+)
 SAMPLE_BYTES = 65_536
 
-WESTERN = frozenset("äöüßéèêëàâçñáíóúòìùîïôûåøæœÄÖÜÉÈÊÀÂÇÑÁÍÓÚÅØÆŒ")
+# Letters outside ASCII that go together; a wrong guess mixes those of several languages.
+ALPHABETS = tuple(
+    map(
+        frozenset,
+        (
+            "äöüßé",
+            "éèêëàâçîïôûùüœæ",
+            "æøåäöéüð",
+            "áéíóúñüãõâêôàç",
+            "àèéìòùî",
+            "éëïöèüáóêç",
+            "áčďéěíňóřšťúůýžäľĺŕô",
+            "ąćęłńóśźż",
+            "áéíóöőúüű",
+            "çğıöşüâîi",
+            "áðéíóúýþæö",
+            "čćđšž",
+            "ăâîșțşţ",
+        ),
+    )
+)
+STANDING_ALONE = frozenset("àåøöéyæ")
 SIGNS = frozenset("£€§°±²³½¼¾×·µ’‘“”„–—…«»™®© ")
 
 
@@ -41,7 +66,7 @@ def decode(data: bytes) -> str:
     try:
         return data.decode("utf-8")
     except UnicodeDecodeError:
-        return _single_byte(data)
+        return _mostly_utf8(data) or _single_byte(data)
 
 
 def _announced(data: bytes, encoding: str) -> str:
@@ -55,6 +80,20 @@ def _announced(data: bytes, encoding: str) -> str:
         raise TableRefused(
             "The file begins like Unicode text but is damaged. Please save it again as CSV UTF-8."
         ) from None
+
+
+def _mostly_utf8(data: bytes) -> str | None:
+    """A few stray bytes, pasted in from elsewhere, do not make a UTF-8 file another one."""
+    text = data.decode("utf-8", errors="surrogateescape")
+    stray = set(re.findall("[\udc80-\udcff]", text))
+    count = sum(map(text.count, stray))
+    proper = sum(char > "\x7f" for char in text) - count
+    if proper < 3 * count:
+        return None
+    for char in stray:
+        meant = bytes([ord(char) - 0xDC00]).decode("cp1252", errors="replace")
+        text = text.replace(char, meant)
+    return text
 
 
 def _unmarked_utf16(data: bytes) -> str | None:
@@ -72,14 +111,16 @@ def _unmarked_utf16(data: bytes) -> str | None:
 
 def _single_byte(data: bytes) -> str:
     sample = _telling_lines(data)
-    scored = [(_score(sample, encoding), encoding) for encoding in SINGLE_BYTE]
-    best, encoding = max(scored, key=lambda pair: pair[0])
-    if best < 0.5:
-        encoding = _library_guess(sample) or encoding
-    try:
-        return data.decode(encoding)
-    except (UnicodeDecodeError, LookupError):
-        return data.decode("cp1252", errors="replace")
+    scores = {encoding: _score(sample, encoding) for encoding in SINGLE_BYTE}
+    likely = sorted(scores, key=scores.__getitem__, reverse=True)
+    if scores[likely[0]] < 0.5 and (guess := _library_guess(sample)):
+        likely.insert(0, guess)
+    for encoding in likely:
+        try:
+            return data.decode(encoding)
+        except (UnicodeDecodeError, LookupError):
+            continue
+    return data.decode("cp1252", errors="replace")
 
 
 def _telling_lines(data: bytes) -> bytes:
@@ -102,7 +143,15 @@ def _score(sample: bytes, encoding: str) -> float:
     except UnicodeDecodeError:
         return -9.0
     around = zip(" " + text, text, text[1:] + " ", strict=False)
-    return _mean(_plausible(*three) for three in around if three[1] > "\x7f")
+    strange = [three for three in around if three[1] > "\x7f"]
+    letters = [char.lower() for _, char, _ in strange if _is_latin(char)]
+    at_home = max((sum(map(known.__contains__, letters)) for known in ALPHABETS), default=0)
+    mixed = (len(letters) - at_home) / len(strange) if strange else 0.0
+    return _mean(_plausible(*three) for three in strange) - mixed / 2
+
+
+def _is_latin(char: str) -> bool:
+    return char.isalpha() and unicodedata.name(char, "").startswith("LATIN")
 
 
 def _mean(values: Iterable[float]) -> float:
@@ -114,19 +163,24 @@ def _plausible(before: str, char: str, after: str) -> float:
     category = unicodedata.category(char)
     if category.startswith("C"):
         return -5.0
-    if not category.startswith("L"):
+    if not char.isalpha():
         inside = before.isalpha() and after.isalpha() and char not in "’·-"
         return -1.0 if inside else (0.9 if char in SIGNS else -0.5)
-    if before.islower() and char.isupper():
+    beside = [near for near in (before, after) if near.isalpha()]
+    foreign = [near for near in beside if near > "\x7f"]
+    if not _is_latin(char):
+        # A foreign script is written in whole words; a lone foreign letter is a wrong guess.
+        return 0.8 if beside and len(foreign) == len(beside) else -1.0
+    return _plausible_latin(before, char, after) - 0.6 * max(0, len(foreign) - (char in "ßöüä"))
+
+
+def _plausible_latin(before: str, char: str, after: str) -> float:
+    if (before.islower() and char.isupper()) or (char.islower() and after.isupper()):
         return -1.0
-    if char in WESTERN:
-        return 1.0
-    # A foreign script is written in whole words; a lone foreign letter is a wrong guess.
-    neighbours = [near for near in (before, after) if near.isalpha()]
-    if unicodedata.name(char, "").startswith("LATIN"):
-        return 0.6
-    foreign = [near for near in neighbours if near > "\x7f"]
-    return 0.8 if neighbours and len(foreign) == len(neighbours) else -1.0
+    if before.isdigit() or after.isdigit():
+        return -0.5
+    alone = not before.isalpha() and not after.isalpha()
+    return -0.5 if alone and char.lower() not in STANDING_ALONE else 1.0
 
 
 def _library_guess(sample: bytes) -> str | None:

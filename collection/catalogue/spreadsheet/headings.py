@@ -12,6 +12,8 @@ from functools import lru_cache
 
 LEAVE = "leave"
 FUZZY = 0.85
+WHOLE = 0.98
+MOST_WORDS = 8
 
 # A field whose heading alone does not settle it; `columns` looks at the cells.
 UNSETTLED = ("any_name", "any_state", "any_date", "any_number")
@@ -130,7 +132,10 @@ def fold(text: str) -> str:
 @lru_cache(maxsize=4096)
 def recognise(heading: str) -> Recognised | None:
     """What a heading says, if anything: the whole of it, part of it, or nearly it."""
-    return _as_written(heading) or _nearly(fold(UNITS.sub(" ", fold(heading[:80]))))
+    written = _as_written(heading)
+    if written and (written.strength >= WHOLE or written.field not in UNSETTLED):
+        return written
+    return _nearly(fold(UNITS.sub(" ", fold(heading[:80])))) or written
 
 
 @lru_cache(maxsize=16384)
@@ -139,16 +144,16 @@ def _as_written(heading: str) -> Recognised | None:
         return None
     whole = fold(heading)
     without_units = fold(UNITS.sub(" ", whole))
-    for phrase, strength in ((whole, 1.0), (without_units, 0.98)):
+    for phrase, strength in ((whole, 1.0), (without_units, WHOLE)):
         if phrase in PHRASES:
             return Recognised(PHRASES[phrase], strength)
     return _within(without_units)
 
 
 def _within(folded: str) -> Recognised | None:
-    """The longest known phrase that stands among at most six words, the last one on a tie."""
+    """The longest known phrase that stands among the words, the last one on a tie."""
     words = folded.split()
-    if len(words) > 6:
+    if len(words) > MOST_WORDS:
         return None
     spans = [
         (len(phrase), start, phrase)

@@ -26,6 +26,7 @@ OTHER_FORMATS = (
     (b"SQLite format 3", "This is a database file."),
 )
 MARKUP = (b"<!doctype", b"<html", b"<?xml", b"<table", b"<svg")
+FEW_ROWS = 3
 SAVE_AS = "Please save the table as .xlsx or .csv and send that."
 
 
@@ -92,7 +93,9 @@ def _headings(row: Row, below: list[Row], *, is_delimited: bool) -> tuple[str, .
     """
     headings = [" ".join(cell.split()) for cell in row.cells]
     widths = sorted(_used(line) for line in below if not line.is_blank) or [0]
-    needed = widths[len(widths) // 2] if is_delimited else widths[-1]
+    needed = widths[-1]
+    if is_delimited:
+        needed = widths[(len(widths) - 1) // 2] if len(widths) >= FEW_ROWS else 0
     while headings and not headings[-1] and len(headings) > widths[-1]:
         headings.pop()
     return tuple(headings + [""] * (needed - len(headings)))

@@ -16,7 +16,7 @@ NO = frozenset(
 )
 EASING = frozenset(
     "fully well great good fine gut goed bien all in and is it very perfectly still"
-    " now again 100 e en de tested order"
+    " now again 100 e en de order"
     " ne pas plus fonctionne marche geht nicht werkt niet virker fungerer ikke does not doesnt"
     " work working".split()
 )

@@ -1,0 +1,332 @@
+"""Writing the stock: types, lots, and every act that moves units from one state to another."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from collection.catalogue.models import Piece
+from collection.core.events.counted import Counted
+from collection.core.events.described import Described
+from collection.core.events.died_in_use import DiedInUse
+from collection.core.events.found_again import FoundAgain
+from collection.core.events.issued import Issued
+from collection.core.events.kind import Kind
+from collection.core.events.pulled import Pulled
+from collection.core.events.received import Received
+from collection.core.events.tested import Tested
+from collection.core.events.written_off import WrittenOff
+from collection.ledger.actions import open_book
+from collection.ledger.models import Event
+from collection.ledger.telling import Telling
+from collection.stock.models import Lot, Outlook, Part, PartType, PullChoice
+from registry.access.models import Collection, Membership
+
+Hours = Decimal | float | int | str | None
+
+
+# -- what there is ---------------------------------------------------------------------------
+@transaction.atomic
+def add_type(*, collection: Collection, code: str, **limits: Any) -> PartType:
+    """A part type with its data-sheet limits; the one there is, when it is there already."""
+    kind, _ = PartType.objects.get_or_create(
+        collection=collection, code=code.strip(), defaults=limits
+    )
+    return kind
+
+
+@transaction.atomic
+def change_type(*, type: PartType, **limits: Any) -> PartType:
+    """Other limits, equivalents, set size or clock of a type."""
+    for name, value in limits.items():
+        setattr(type, name, value)
+    type.save()
+    return type
+
+
+def add_lot(
+    *,
+    collection: Collection,
+    by: Membership,
+    type: PartType,
+    code: str = "",
+    telling: Telling | None = None,
+    **described: Any,
+) -> Lot:
+    """Alike parts bought together; `described`: brand, marking, origin, drawer, place, in_sets."""
+    with open_book(collection, by) as book:
+        if before := _written_before(collection, telling):
+            return Lot.objects.of(collection).get(subject=before.subject)
+        subject = book.new_subject("lot", code)
+        lot = Lot.objects.create(
+            subject=subject, collection=collection, code=subject.code, type=type, **described
+        )
+        told = {"type": type.code} | {name: str(value) for name, value in described.items()}
+        said = tuple((name.replace("_", " "), text) for name, text in told.items() if text)
+        book.append(Described(said=said, first=True), subject.code, telling)
+    return lot
+
+
+# -- units of a lot --------------------------------------------------------------------------
+def receive(
+    *,
+    collection: Collection,
+    by: Membership,
+    lot: Lot,
+    units: int,
+    delivery_note_units: int | None = None,
+    from_whom: str = "",
+    telling: Telling | None = None,
+) -> Event:
+    """Units of a lot arrived; what the paper says beyond that becomes a Question."""
+    facts = Received(units, delivery_note_units, from_whom)
+    return _append(collection, by, lot, facts, telling)
+
+
+def test(
+    *,
+    collection: Collection,
+    by: Membership,
+    lot: Lot,
+    units: int,
+    passed: Mapping[str, int],
+    failed: int,
+    telling: Telling | None = None,
+) -> Event:
+    """Sealed units were tried on a tester: so many good for each grade, so many dead."""
+    graded = tuple((grade, good) for grade, good in passed.items() if good)
+    return _append(collection, by, lot, Tested(units, graded, failed), telling)
+
+
+def write_off(
+    *,
+    collection: Collection,
+    by: Membership,
+    lot: Lot,
+    units: int,
+    bucket: str,
+    because: str = "",
+    to: str = "lost",
+    telling: Telling | None = None,
+) -> Event:
+    """Units are given up, as lost or as dead."""
+    return _append(collection, by, lot, WrittenOff(units, bucket, because, to), telling)
+
+
+def find_again(
+    *,
+    collection: Collection,
+    by: Membership,
+    lot: Lot,
+    units: int,
+    bucket: str = "sealed",
+    telling: Telling | None = None,
+) -> Event:
+    """Units that were given up turned up."""
+    return _append(collection, by, lot, FoundAgain(units, bucket), telling)
+
+
+def count(
+    *,
+    collection: Collection,
+    by: Membership,
+    lot: Lot,
+    seen: Mapping[str, int],
+    telling: Telling | None = None,
+) -> Event:
+    """Somebody counted; the shelf is right and the difference is unexplained."""
+    return _append(collection, by, lot, Counted(tuple(seen.items())), telling)
+
+
+def _append(
+    collection: Collection, by: Membership, lot: Lot, facts: Kind, telling: Telling | None
+) -> Event:
+    with open_book(collection, by) as book:
+        return book.append(facts, lot.code, telling)
+
+
+# -- parts in a piece ------------------------------------------------------------------------
+def issue(
+    *,
+    collection: Collection,
+    by: Membership,
+    lot: Lot,
+    units: int,
+    grade: str = "sealed",
+    piece: Piece | str = "",
+    position: str = "",
+    part_code: str = "",
+    hours_before: Hours = None,
+    telling: Telling | None = None,
+) -> Part:
+    """Units leave the shelf and are fitted, as a part or set with a code of its own.
+
+    A code that a part has already is that part fitted again, with the hours it has run. A
+    matched set fills the position by the name of its set ('output').
+    """
+    with open_book(collection, by) as book:
+        if before := _written_before(collection, telling):
+            return Part.objects.of(collection).get(code=before.names["part"])
+        part = Part.objects.of(collection).filter(code=part_code).first() if part_code else None
+        if part is None:
+            part = _new_part(book, lot, units, part_code, _text(hours_before) or "0")
+        hours = _text(hours_before) or book.state(part.code).hours_before
+        facts = Issued(units, grade, part.code, _code(piece), position, hours)
+        book.append(facts, lot.code, telling)
+    return part
+
+
+def _new_part(book, lot: Lot, units: int, code: str, hours_before: str) -> Part:
+    subject = book.new_subject("part", code)
+    return Part.objects.create(
+        subject=subject,
+        collection=lot.collection,
+        code=subject.code,
+        type=lot.type,
+        lot=lot,
+        units=units,
+        marking=lot.marking,
+        hours_before=hours_before,
+    )
+
+
+def pull(
+    *,
+    collection: Collection,
+    by: Membership,
+    part: Part,
+    hours: Hours,
+    grade: str,
+    telling: Telling | None = None,
+) -> Event:
+    """A part or set comes out while still good: a reserve with a grade and hours, not a death."""
+    with open_book(collection, by) as book:
+        state = book.state(part.code)
+        facts = Pulled(
+            units=part.units,
+            grade=grade,
+            part=part.code,
+            piece=state.fitted_in or "",
+            position=state.position or "",
+            hours=_text(hours),
+        )
+        return book.append(facts, _lot_of(part).code, telling)
+
+
+def die(
+    *,
+    collection: Collection,
+    by: Membership,
+    part: Part,
+    hours: Hours,
+    how: str = "",
+    telling: Telling | None = None,
+) -> Event:
+    """A part or set failed where it was fitted; a set dies with its first tube."""
+    with open_book(collection, by) as book:
+        state = book.state(part.code)
+        facts = DiedInUse(
+            units=part.units,
+            part=part.code,
+            piece=state.fitted_in or "",
+            position=state.position or "",
+            hours=_text(hours),
+            how=how,
+        )
+        return book.append(facts, _lot_of(part).code, telling)
+
+
+def change(
+    *,
+    collection: Collection,
+    by: Membership,
+    piece: Piece | str,
+    position: str,
+    out: Part | None,
+    became: str,
+    hours: Hours = None,
+    how: str = "",
+    lot: Lot,
+    units: int,
+    grade: str,
+    part_code: str = "",
+    telling: Telling | None = None,
+) -> Part:
+    """Old set out, new set in, as one act; `became`: a grade it is kept for, or 'dead'."""
+    telling = telling or Telling()
+    with open_book(collection, by):
+        if before := _written_before(collection, telling):
+            return Part.objects.of(collection).get(code=before.names["part"])
+        same_moment = Telling(
+            telling.happened, telling.source, telling.source_note, telling.certainty
+        )
+        took = {"collection": collection, "by": by, "part": out, "hours": hours}
+        if out is not None and became == "dead":
+            die(**took, how=how, telling=same_moment)
+        elif out is not None:
+            pull(**took, grade=became, telling=same_moment)
+        return issue(
+            collection=collection,
+            by=by,
+            lot=lot,
+            units=units,
+            grade=grade,
+            piece=piece,
+            position=position,
+            part_code=part_code,
+            telling=telling,
+        )
+
+
+# -- what a person decides -------------------------------------------------------------------
+@transaction.atomic
+def choose_pull(
+    *,
+    collection: Collection,
+    by: Membership,
+    type: PartType,
+    pull_hours: int | None,
+    because: str,
+) -> PullChoice:
+    """When a type is pulled from now on; None: run until it fails. Earlier choices stay."""
+    return PullChoice.objects.create(
+        collection=collection, type=type, pull_hours=pull_hours, because=because, chosen_by=by.code
+    )
+
+
+@transaction.atomic
+def set_outlook(
+    *, collection: Collection, by: Membership, type: PartType, **assumed: Any
+) -> Outlook:
+    """What is assumed of a type beyond its log; what is not named stays as it was."""
+    outlook, _ = Outlook.objects.update_or_create(
+        type=type, defaults={"collection": collection, **assumed}
+    )
+    return outlook
+
+
+# -- small change ----------------------------------------------------------------------------
+def _written_before(collection: Collection, telling: Telling | None) -> Event | None:
+    """The entry of a form sent twice; what it made must not be made again."""
+    if telling is None or not telling.once:
+        return None
+    found = Event.objects.of(collection).filter(once=telling.once)
+    return found.select_related("subject").first()
+
+
+def _lot_of(part: Part) -> Lot:
+    if part.lot is None:
+        raise ValueError(f"{part.code} belongs to no lot; give it one before it moves.")
+    return part.lot
+
+
+def _code(piece: Piece | str) -> str:
+    return piece if isinstance(piece, str) else piece.code
+
+
+def _text(hours: Hours) -> str:
+    """Hours as the book writes decimals: '61.5', '60'; '' when nobody knows."""
+    if hours in (None, ""):
+        return ""
+    return f"{Decimal(str(hours)).normalize():f}"

@@ -129,7 +129,8 @@ class Incident(models.Model):
     last_seen = models.CharField("last seen", max_length=64, blank=True)  # EDTF, with time
     found_gone = models.CharField("found gone", max_length=64, blank=True)
     how = models.TextField("what happened", blank=True)
-    entry_words = models.CharField("how they got in, who had keys", max_length=200, blank=True)
+    entry_words = models.CharField("how they got in", max_length=200, blank=True)
+    keys_words = models.CharField("who had keys", max_length=200, blank=True)
     report = models.CharField(max_length=8, choices=Report, default=Report.NOT_YET)
     police_station = models.CharField(max_length=120, blank=True)
     police_reference = models.CharField(max_length=60, blank=True)
@@ -138,6 +139,7 @@ class Incident(models.Model):
     )
     contact_reach = models.CharField("telephone or mail on the notice", max_length=120, blank=True)
     held_back = models.JSONField("marks held back, by piece code", default=dict, blank=True)
+    photos = models.JSONField("photo on the notice, by piece code", default=dict, blank=True)
     steps = models.JSONField("what has been done", default=dict, blank=True)
     opened_at = models.DateTimeField(auto_now_add=True)
 

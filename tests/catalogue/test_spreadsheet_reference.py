@@ -1,6 +1,10 @@
 """The invented messy inventory goes in with every fault named."""
 
+import csv
+import io
 import json
+
+import pytest
 
 from tests.catalogue.spreadsheet_samples import INVENTORY, planned
 
@@ -82,3 +86,38 @@ def test_only_the_rows_that_smell_hot_are_proposed_for_a_tag_out():
     assert tagged == {piece.code for piece in pieces if "smells hot" in piece.notes}
     assert len(tagged) > 5
     assert next(p for p in pieces if p.code == "G-001").tag_out.words == ("smells hot", "don't use")
+
+
+ENGLISH = (
+    "Asset No,Category,Brand,Model Name,Built,Schematic,S/N,Colour,Stored,Held by,Working (y/n),"
+    "Last inspection,Insurance (GBP),Mass in kilos,Modifications,Comments"
+).split(",")
+GERMAN = (
+    "Inv.-Nr.,Art,Marke,Typ,Baujahr,Schaltung,Seriennr.,Farbe,Standort,Wer hat es?,Funktion,"
+    "Geprüft am,Wert GBP,Gewicht kg,Umbau,Notiz"
+).split(",")
+
+
+def rewritten(*, headings: list[str], delimiter: str, encoding: str) -> bytes:
+    """The same inventory as another program would have saved it."""
+    rows = list(csv.reader(io.StringIO(DATA.decode("utf-8-sig"), newline="")))
+    stream = io.StringIO()
+    csv.writer(stream, delimiter=delimiter).writerows([headings, *rows[1:]])
+    return stream.getvalue().encode(encoding)
+
+
+@pytest.mark.parametrize("headings", [ENGLISH, GERMAN])
+@pytest.mark.parametrize(
+    ("delimiter", "encoding"), [(";", "cp1252"), ("\t", "utf-16"), ("|", "mac_roman")]
+)
+def test_the_same_inventory_saved_otherwise_gives_the_same_pieces(headings, delimiter, encoding):
+    result = planned(rewritten(headings=headings, delimiter=delimiter, encoding=encoding))
+    original = planned(DATA)
+    assert [piece.fingerprint for piece in result.pieces] == [
+        piece.fingerprint for piece in original.pieces
+    ]
+    assert [piece.year for piece in result.pieces] == [piece.year for piece in original.pieces]
+    assert [row.row for row in result.refused_rows] == [row.row for row in original.refused_rows]
+    assert [(cell.row, cell.text, cell.reason) for cell in result.cells_not_taken] == [
+        (cell.row, cell.text, cell.reason) for cell in original.cells_not_taken
+    ]

@@ -96,7 +96,7 @@ def currency_of(words: str) -> str:
         return SIGNS[said]
     if said.upper() in CURRENCIES:
         return said.upper()
-    raise CellRefused(f"'{words.strip()[:LONGEST]}' is not a currency that is known here")
+    raise CellRefused(f"'{words.strip()[:LONGEST]}' names no currency that is known here")
 
 
 def currency_in_heading(heading: str) -> str:

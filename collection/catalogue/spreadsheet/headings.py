@@ -28,7 +28,8 @@ SYNONYMS: dict[str, str] = {
     "kind": "kind|what|category|class|gear type|item type|type of gear|what is it|what it is"
     "|sort of gear|art|gattung|kategorie|geraeteart|gerateart|genre|categorie|nature|soort"
     "|slag|kategori|slags|utstyrstype",
-    "maker": "maker|make|brand|manufacturer|manuf|mfr|builder|made by|builder maker|maker brand"
+    "maker": "maker|make|brand|manufacturer|manuf|mfr|builder|made by|who made it"
+    "|builder maker|maker brand"
     "|hersteller|marke|fabrikat|erbauer|marque|fabricant|facteur|constructeur|merk|fabrikant"
     "|bouwer|merke|produsent|maerke|maerke fabrikat|producent|fabrikat",
     "design": "design|model|model name|model no|model number|modell|baumuster|modele|type model"
@@ -61,7 +62,8 @@ SYNONYMS: dict[str, str] = {
     "|fonctionne|en etat de marche|marche|werkt|doet het|fungerer|virker|virker den|funker",
     "checked": "checked|last checked|last check|date checked|check date|last tested|tested"
     "|test date|date tested|last inspected|inspected|inspection date|last inspection"
-    "|checked on|last verified|zuletzt geprueft|zuletzt gepruft|geprueft|gepruft|geprueft am"
+    "|checked on|last looked at|last verified"
+    "|zuletzt geprueft|zuletzt gepruft|geprueft|gepruft|geprueft am"
     "|gepruft am|letzte pruefung|letzte prufung|pruefdatum|prufdatum|verifie|verifie le"
     "|derniere verification|dernier controle|controle le|controle|laatst gecontroleerd"
     "|gecontroleerd|gecontroleerd op|laatste controle|sist sjekket|sist kontrollert|sjekket"
@@ -72,7 +74,7 @@ SYNONYMS: dict[str, str] = {
     "|schaetzwert|schatzwert|valeur|valeur assuree|valeur d assurance|estimation|waarde"
     "|verzekerde waarde|verdi|forsikringsverdi|forsikringssum|vaerdi|forsikringsvaerdi",
     "currency": "currency|ccy|cur|waehrung|wahrung|devise|monnaie|munt|valuta",
-    "mass": "mass|weight|wt|gross weight|net weight|gewicht|masse|poids|vekt|vaegt",
+    "mass": "mass|weight|wt|weighs|gross weight|net weight|gewicht|masse|poids|vekt|vaegt",
     "modifications": "modifications|mods|modified|modification|mod|changes|alterations|changed"
     "|work done|non original|not original|umbauten|modifikationen|aenderungen|anderungen|umbau"
     "|aanpassingen|wijzigingen|ombygginger|endringer|modifiseringer|modifikationer|aendringer",

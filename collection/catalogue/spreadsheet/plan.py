@@ -53,11 +53,7 @@ CARRIED = (
 
 
 def plan(
-    table: Table,
-    mapping: Mapping[int, str],
-    *,
-    today: date,
-    taken_codes: Mapping[str, str],
+    table: Table, mapping: Mapping[int, str], *, today: date, taken_codes: Mapping[str, str]
 ) -> ImportPlan:
     """What importing the table would do; nothing is stored and nothing is raised for bad cells.
 

@@ -1,54 +1,24 @@
 """Reading the book: histories, pages of entries, questions."""
 
-from dataclasses import dataclass
+from datetime import timedelta
 
-from django.db.models import Exists, OuterRef, QuerySet
+from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from collection.core.entry import UNKNOWN_US, from_us
-from collection.core.events import facts_of
-from collection.core.partial_date import PartialDate
+from collection.ledger.lines import (
+    CHAINED,
+    Line,
+    sentence_of,
+    when_of,
+    with_unclear_order,
+)
 from collection.ledger.models import Event, Mention, State, Subject
 from registry.access.models import Collection
+from registry.access.queries import member_names
+
+__all__ = ["Line", "sentence_of", "when_of"]  # re-exported for the pages; the rest is below
 
 PAGE = 50
-
-
-@dataclass(frozen=True)
-class Line:
-    """One effective entry for a life line, with the entries it struck through, oldest first."""
-
-    event: Event
-    struck: tuple[Event, ...] = ()
-
-    @property
-    def sentence(self) -> str:
-        """What the entry says."""
-        return sentence_of(self.event)
-
-    @property
-    def withdrawn(self) -> bool:
-        """Whether the line has been taken back."""
-        return self.event.kind == "withdrawn"
-
-    @property
-    def when(self) -> str:
-        """The date as the source says it, in words."""
-        return when_of(self.event)
-
-    @property
-    def template(self) -> str:
-        """The template of the entry's kind."""
-        return f"ledger/events/{self.event.kind}.html"
-
-
-def sentence_of(event: Event) -> str:
-    """The sentence of an entry's kind."""
-    return facts_of(event.kind, event.facts, event.facts_version).sentence()
-
-
-def when_of(event: Event) -> str:
-    """An entry's date in words; 'date not known' when there is none."""
-    return PartialDate.parse(event.happened).sentence() if event.happened else "date not known"
 
 
 def events(collection: Collection) -> QuerySet[Event]:
@@ -64,7 +34,7 @@ def superseded() -> Exists:
 
 
 def life_line(subject: Subject, *, limit: int = PAGE, before: int | None = None) -> list[Line]:
-    """The newest effective entries of a subject, newest first, with what they struck; 3 queries.
+    """The newest effective entries of a subject, newest first, with what they struck; 5 queries.
 
     `before` continues below an entry's number within the order of happening.
     """
@@ -75,22 +45,39 @@ def life_line(subject: Subject, *, limit: int = PAGE, before: int | None = None)
             mentions = mentions.filter(placed_us__lte=last.placed_us).exclude(
                 entry__sequence=before
             )
-    newest = (
-        mentions.filter(
-            ~Exists(
-                Event.objects.filter(
-                    collection=OuterRef("entry__collection"), corrects=OuterRef("entry__sequence")
-                )
-            )
-        )
+    newest = _effective(mentions)
+    found = list({m.entry_id: m.entry for m in newest[: limit * 2]}.values())[:limit]
+    lines = with_struck(found)
+    if before is not None or not any(event.kind in CHAINED for event in found):
+        return lines
+    return with_unclear_order(lines, _reaching_past(subject, found), subject.collection.zone_info)
+
+
+def _effective(mentions: QuerySet[Mention]) -> QuerySet[Mention]:
+    later = Event.objects.filter(
+        collection=OuterRef("entry__collection"), corrects=OuterRef("entry__sequence")
+    )
+    return (
+        mentions.filter(~Exists(later))
         .select_related("entry__subject")
         .order_by("-placed_us", "-entry__sequence")
     )
-    found = list({m.entry_id: m.entry for m in newest[: limit * 2]}.values())[:limit]
-    return _with_struck(found)
 
 
-def _with_struck(found: list[Event]) -> list[Line]:
+def _reaching_past(subject: Subject, found: list[Event]) -> list[Line]:
+    """Older entries of a chain whose date may reach past the oldest day shown."""
+    days = [event.earliest for event in found if event.kind in CHAINED and event.earliest]
+    reach = Q(entry__happened="") | Q(entry__latest__isnull=True)
+    if days:
+        reach |= Q(entry__latest__gte=max(days) - timedelta(days=1))
+    older = _effective(Mention.objects.filter(reach, subject=subject, entry__kind__in=CHAINED))
+    shown = {event.sequence for event in found}
+    entries = {m.entry.sequence: m.entry for m in older if m.entry.sequence not in shown}
+    return [Line(event) for event in entries.values()]
+
+
+def with_struck(found: list[Event]) -> list[Line]:
+    """Effective entries as lines, with what each struck and who recorded it."""
     targets = {e.corrects for e in found if e.corrects is not None}
     older: dict[int, Event] = {}
     while targets - older.keys():
@@ -101,7 +88,11 @@ def _with_struck(found: list[Event]) -> list[Line]:
         targets = {e.corrects for e in fetched.values() if e.corrects is not None}
         if not fetched:
             break
-    return [Line(event, _line_below(event, older)) for event in found]
+    who = member_names(found[0].collection_id) if found else {}
+    return [
+        Line(event, _line_below(event, older), who.get(event.recorded_by, event.recorded_by))
+        for event in found
+    ]
 
 
 def _line_below(event: Event, older: dict[int, Event]) -> tuple[Event, ...]:

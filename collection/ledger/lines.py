@@ -1,0 +1,129 @@
+"""Lines: an effective entry with what it struck, as life lines and the book show it."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import tzinfo
+from typing import Any
+
+from collection.core.chronology import unclear_rivals
+from collection.core.entry import Placed
+from collection.core.events import facts_of
+from collection.core.partial_date import PartialDate
+from collection.ledger.leaf import to_entry
+from collection.ledger.models import Event
+
+
+def sentence_of(event: Event) -> str:
+    """The sentence of an entry's kind."""
+    return facts_of(event.kind, event.facts, event.facts_version).sentence()
+
+
+def when_of(event: Event) -> str:
+    """An entry's date in words; 'date not known' when there is none."""
+    return PartialDate.parse(event.happened).sentence() if event.happened else "date not known"
+
+
+@dataclass(frozen=True)
+class Line:
+    """One effective entry for a life line, with the entries it struck through, oldest first.
+
+    `who`: the name of who recorded it. `order_unclear`: whether it came before or after another
+    entry that says something else is not known.
+    """
+
+    event: Event
+    struck: tuple[Event, ...] = ()
+    who: str = ""
+    order_unclear: bool = False
+
+    @property
+    def sentence(self) -> str:
+        """What the entry says."""
+        return sentence_of(self.event)
+
+    @property
+    def struck_sentences(self) -> list[str]:
+        """What the entries said that it put right, oldest first."""
+        return [sentence_of(event) for event in self.struck]
+
+    @property
+    def words(self) -> str:
+        """The words that stand beside the facts."""
+        return self.event.words
+
+    @property
+    def withdrawn(self) -> bool:
+        """Whether the line has been taken back."""
+        return self.event.kind == "withdrawn"
+
+    @property
+    def when(self) -> str:
+        """The date as the source says it, in words."""
+        return when_of(self.event)
+
+    @property
+    def day(self) -> str:
+        """The ISO day when the date is exactly one, else ''."""
+        known = self.event.earliest and self.event.earliest == self.event.latest
+        return self.event.earliest.isoformat() if known else ""
+
+    @property
+    def template(self) -> str:
+        """The template of the entry's kind."""
+        return f"ledger/events/{self.event.kind}.html"
+
+    def placed(self) -> Placed:
+        """The line in its place, as the core sees it."""
+        first = self.struck[0] if self.struck else self.event
+        entry = to_entry(self.event, self.event.subject.code)
+        return Placed(entry, first.sequence, self.event.placed_us)
+
+
+def _place(facts: Mapping[str, Any]) -> object:
+    return facts.get("to") or facts.get("at")
+
+
+def _owner(facts: Mapping[str, Any]) -> object:
+    return facts.get("owner")
+
+
+def _stands(facts: Mapping[str, Any]) -> object:
+    return dict(facts)
+
+
+# A chain: the kinds that follow each other in it, and what of their facts must agree.
+CHAINS: tuple[tuple[frozenset[str], Callable[[Mapping[str, Any]], object]], ...] = (
+    (frozenset({"moved", "sighted", "returned", "recovered"}), _place),
+    (frozenset({"acquired", "title_changed"}), _owner),
+    (
+        frozenset({"lent", "returned", "stolen", "recovered", "not_found", "sold", "disposed"}),
+        _stands,
+    ),
+)
+CHAINED = frozenset().union(*(kinds for kinds, _ in CHAINS))
+
+
+def with_unclear_order(lines: list[Line], others: Iterable[Line], zone: tzinfo) -> list[Line]:
+    """The lines, newest first, marked where the last of a chain may not have been the last.
+
+    `others`: older lines whose dates may reach past them.
+    """
+    unclear: set[int] = set()
+    known = [*lines, *others]
+    for kinds, said in CHAINS:
+        chain = [line for line in known if line.event.kind in kinds and said(line.event.facts)]
+        if not chain:
+            continue
+        winner = chain[0].placed()
+        rivals = unclear_rivals([line.placed() for line in chain[1:]], winner, zone)
+        real = [r for r in rivals if _lead_apart(r, winner, said)]
+        if real:
+            unclear |= {winner.entry.number, *(r.entry.number for r in real)}
+    return [replace(line, order_unclear=line.event.sequence in unclear) for line in lines]
+
+
+def _lead_apart(one: Placed, other: Placed, said: Callable[[Mapping[str, Any]], object]) -> bool:
+    """Whether two entries of a chain lead to different things."""
+    if said is _stands and one.entry.kind != other.entry.kind:
+        return True
+    return said(one.entry.facts) != said(other.entry.facts)

@@ -24,7 +24,7 @@ from collection.ledger.telling import Telling
 from registry.access.models import Collection, Membership
 
 # Told to nobody through the book's plain facts: the book says that it changed, not what it is.
-UNSAID = frozenset({"held_back", "contact_reach"})
+UNSAID = frozenset({"held_back", "contact_reach", "photos"})
 
 
 def as_told(telling: Telling | None) -> Telling:
@@ -220,6 +220,9 @@ def report_theft(
         incident = Incident.objects.create(
             subject=subject, collection=collection, code=subject.code, place=at, kind=kind, **known
         )
+        said = tuple((name, _told_text(name, value)) for name, value in known.items() if value)
+        first = replace(_told_of(incident, telling), once=None, words="")
+        book.append(Described(said=said, first=True), incident.code, first)
         for code in codes:
             book.append(_loss(incident, book, code), code, _told_of(incident, telling))
             telling = replace(telling, once=None, words="") if telling else None
@@ -293,9 +296,12 @@ def tick(
         if done:
             steps[step] = {"by": by.code, "at": telling.happened}
         incident.steps = steps
-        incident.save(update_fields=["steps"])
-        said = ((f"step {step}", "done" if done else ""),)
-        book.append(Described(said=said), incident.code, telling)
+        said = [(f"step {step}", "done" if done else "")]
+        if step == "police" and done and incident.report == Incident.Report.NOT_YET:
+            incident.report = Incident.Report.PENDING
+            said.append(("report", incident.report))
+        incident.save(update_fields=["steps", "report"])
+        book.append(Described(said=tuple(said)), incident.code, telling)
         return incident
 
 

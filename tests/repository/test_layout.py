@@ -4,7 +4,7 @@ from tests.repository import ROOT, modules, shown
 
 TOP = {
     ".ci", ".gitattributes", ".gitignore", "DEVELOPERS.md", "LICENSE", "Makefile", "README.md",
-    "collection", "docs", "fixtures", "manage.py", "pyproject.toml", "registry",
+    "collection", "fixtures", "manage.py", "pyproject.toml", "registry",
     "requirements-dev.in", "requirements-dev.txt", "requirements-engines.in",
     "requirements-engines.txt", "requirements.in", "requirements.txt", "templates", "tests",
 }  # fmt: skip

@@ -8,16 +8,15 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
+from collection.bench import actions as bench
 from collection.bench.models import Fault
 from collection.catalogue.models import Piece
 from collection.core.entry import UNKNOWN_US, from_us
 from collection.core.events.died import Died as DiedOnStage
-from collection.core.events.faulted import Faulted
 from collection.core.events.noted import Noted
 from collection.core.events.played import Played
 from collection.custody.models import Place
 from collection.ledger.actions import open_book
-from collection.ledger.book import Book
 from collection.ledger.codes import following
 from collection.ledger.errors import LedgerError, PlanRefused
 from collection.ledger.models import Event
@@ -168,7 +167,7 @@ def it_died(
         raise LedgerError(f"Position {position} has no piece that could die.")
     telling = telling or Telling()
     if not telling.happened:
-        telling = replace(telling, happened=timezone.now().isoformat(timespec="seconds"))
+        telling = replace(telling, happened=_today(collection))
     with open_book(collection, by) as book:
         silent = Died.objects.filter(show=show, position=position, sound_back_at=None).first()
         if silent:
@@ -177,26 +176,36 @@ def it_died(
         event = book.append(facts, position.piece.code, telling)
         if event.act != book.act:
             return Died.objects.get(show=show, entry=event.sequence)
-        _open_fault(book, position.piece, WENT_SILENT, telling)
+        _open_fault(
+            collection=collection,
+            by=by,
+            code=position.piece.code,
+            symptom=WENT_SILENT,
+            telling=telling,
+        )
         at = book.now if event.placed_us == UNKNOWN_US else from_us(event.placed_us)
         return Died.objects.create(position=position, show=show, at=at, entry=event.sequence)
 
 
-def _open_fault(book: Book, piece: Piece, symptom: str, telling: Telling) -> Event:
+def _today(collection: Collection) -> str:
+    """Today stands where it was recorded; a time in whole seconds could stand before that."""
+    return timezone.localdate(timezone=collection.zone_info).isoformat()
+
+
+def _open_fault(
+    *, collection: Collection, by: Membership, code: str, symptom: str, telling: Telling
+) -> Fault:
     """The same symptom of the same piece is the same fault, back again."""
-    fault = Fault.objects.of(book.collection).filter(piece=piece, symptom=symptom).first()
-    again = fault is not None
-    if fault is None:
-        subject = book.new_subject("fault")
-        fault = Fault.objects.create(
-            subject=subject,
-            collection=book.collection,
-            code=subject.code,
-            piece=piece,
-            symptom=symptom,
-        )
-    facts = Faulted(fault=fault.code, symptom=symptom, when_hot="hot", again=again)
-    return book.append(facts, piece.code, replace(telling, once=None, words=""))
+    known = Fault.objects.of(collection).filter(piece__code=code, symptom=symptom).first()
+    return bench.fault(
+        collection=collection,
+        by=by,
+        code=code,
+        symptom=symptom,
+        when_hot="hot",
+        fault=known,
+        telling=replace(telling, once=None, words=""),
+    )
 
 
 @transaction.atomic
@@ -241,14 +250,12 @@ def log_show(
         )
         event = book.append(facts, show.code, telling)
         if event.act == book.act:
-            _fault_the_troubled(book, symptoms, telling)
+            for code, symptom in symptoms.items():
+                if symptom:
+                    _open_fault(
+                        collection=collection, by=by, code=code, symptom=symptom, telling=telling
+                    )
         return event
-
-
-def _fault_the_troubled(book: Book, symptoms: Mapping[str, str], telling: Telling) -> None:
-    told = {code: symptom for code, symptom in symptoms.items() if symptom}
-    for piece in Piece.objects.of(book.collection).filter(code__in=told):
-        _open_fault(book, piece, told[piece.code], telling)
 
 
 def _stayed_away(collection: Collection, clean: tuple[str, ...]) -> tuple[str, ...]:
@@ -260,12 +267,21 @@ def _stayed_away(collection: Collection, clean: tuple[str, ...]) -> tuple[str, .
 
 @transaction.atomic
 def add_quote(
-    *, collection: Collection, by: Membership, piece: Piece, to: Place, **said: Any
+    *,
+    collection: Collection,
+    by: Membership,
+    to: Place,
+    piece: Piece | None = None,
+    outside: OutsideCandidate | None = None,
+    **said: Any,
 ) -> RoadQuote:
-    """A departure and arrival somebody gave by telephone: `what`, `leaves_at`, `arrives_at`,
-    `basis`, and if known `cost`, `told_by`, `authorised_by`."""
+    """A departure and arrival somebody gave by telephone, for a piece or for what others hold.
+
+    `said`: what (a leg of the way), leaves_at, arrives_at, basis, and if known cost, told_by,
+    authorised_by.
+    """
     return RoadQuote.objects.create(
-        collection=collection, piece=piece, to=to, noted_by=by.code, **said
+        collection=collection, piece=piece, outside=outside, to=to, noted_by=by.code, **said
     )
 
 
@@ -286,7 +302,7 @@ def choose_backup(
     words = f"{order}. Authorised by {authorised_by}."
     if telling.words:
         words = f"{words} {telling.words}"
-    happened = telling.happened or timezone.now().isoformat(timespec="seconds")
+    happened = telling.happened or _today(collection)
     about = f"backup of position {position}" if position else "backup"
     with open_book(collection, by) as book:
         if position is not None:

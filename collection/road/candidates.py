@@ -1,0 +1,262 @@
+"""Everything that might stand in, as the core's candidates, in a fixed number of queries."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from collection.bench.models import Fault
+from collection.catalogue.models import Piece
+from collection.core.backup import Candidate, Evidence
+from collection.core.closeness import proof_days
+from collection.core.distance import Site, kilometres
+from collection.core.transit import LEGS, Quote
+from collection.core.transit_rules import Rules
+from collection.ledger.models import State
+from collection.road.models import OutsideCandidate, RigPosition, RoadQuote, Travelling
+from collection.road.needs import Asked, load_of, traits_of
+from collection.road.sites import Atlas, Whereabouts
+from collection.road.standing import BARRED
+from registry.access.models import Membership
+
+ON_THE_TOUR = ("patched", "side", "truck")
+UNKNOWN = Whereabouts(None, "Nobody has said where it is.")
+
+
+@dataclass(frozen=True)
+class Known:
+    """A candidate with the row it was made of."""
+
+    candidate: Candidate
+    row: Piece | OutsideCandidate
+    where: str = ""
+    quotes: tuple[RoadQuote, ...] = ()
+
+
+@dataclass
+class _Table:
+    """What is read once for all candidates of one need."""
+
+    asked: Asked
+    atlas: Atlas
+    rules: Rules
+    knows: bool
+    positions: list[RigPosition]
+    on_carnet: set[int] = field(default_factory=set)
+    quotes: dict[tuple[str, int], list[RoadQuote]] = field(default_factory=dict)
+    faults: dict[int, list[str]] = field(default_factory=dict)
+
+
+def may_know_private(member: Membership | None) -> bool:
+    """Whether somebody may know what lies at private places: whoever records, or the console."""
+    return member is None or member.records
+
+
+def known(
+    asked: Asked,
+    atlas: Atlas,
+    rules: Rules,
+    *,
+    member: Membership | None,
+    positions: list[RigPosition],
+) -> dict[str, Known]:
+    """All candidates by code, own pieces and outside ones; five queries."""
+    table = _table(asked, atlas, rules, may_know_private(member), positions)
+    pieces = Piece.objects.of(atlas.collection).select_related(
+        "maker", "design", "circuit", "twin", "subject__state__holder"
+    )
+    found = [_own(table, piece) for piece in pieces]
+    outside = OutsideCandidate.objects.of(atlas.collection).select_related("design", "at")
+    found += [_outside(table, row) for row in outside]
+    return {one.candidate.code: one for one in found}
+
+
+def _table(asked: Asked, atlas: Atlas, rules: Rules, knows: bool, positions) -> _Table:
+    table = _Table(asked, atlas, rules, knows, positions)
+    carried = Travelling.objects.filter(tour=asked.tour, on_carnet=True)
+    table.on_carnet = set(carried.values_list("piece_id", flat=True))
+    quotes: dict[tuple[str, int], list[RoadQuote]] = defaultdict(list)
+    rows = RoadQuote.objects.of(atlas.collection).filter(to=asked.to, what__in=LEGS)
+    for quote in rows.filter(arrives_at__gt=atlas.at - timedelta(days=1)):
+        quotes["own" if quote.piece_id else "outside", quote.piece_id or quote.outside_id].append(
+            quote
+        )
+    table.quotes = quotes
+    faults: dict[int, list[str]] = defaultdict(list)
+    open_ones = Fault.objects.of(atlas.collection).filter(piece__subject__state__open_faults__gt=0)
+    for fault in open_ones:
+        faults[fault.piece_id].append(f"{fault.code}, {fault.symptom}")
+    table.faults = faults
+    return table
+
+
+def _own(table: _Table, piece: Piece) -> Known:
+    state = getattr(piece.subject, "state", None)
+    found = table.atlas.find(state.place_id) if state and state.place_id else UNKNOWN
+    hidden = found.private and not table.knows
+    place = table.atlas.places.get(state.place_id) if state else None
+    need = table.asked.need
+    nowhere = hidden or found.site is None
+    stands, free_from = _stands(table, piece, found, state)
+    quotes = tuple(table.quotes.get(("own", piece.pk), ()))
+    candidate = Candidate(
+        code=piece.code,
+        kind=piece.kind,
+        design=piece.design.name if piece.design else piece.code,
+        circuit=piece.circuit.name if piece.circuit else piece.code,
+        site=need.at if nowhere else found.site,
+        stands=stands,
+        free_from=free_from,
+        evidence=_evidence(state),
+        twin_of=_twin(table.asked.piece, piece),
+        barred=(*_barred(table, piece, state), *_hidden_or_lost(found, state, hidden)),
+        # Whatever has no known place must not tell by a border where it is.
+        on_carnet=nowhere or piece.pk in table.on_carnet,
+        mains_volts=piece.mains_volts or (piece.circuit.mains_volts if piece.circuit else None),
+        mains_hz=_hertz(piece),
+        load_ohms=load_of(piece),
+        traits=traits_of(piece),
+        quotes=tuple(map(_quote, quotes)),
+    )
+    return Known(candidate, piece, "" if hidden or place is None else place.name, quotes)
+
+
+def _stands(
+    table: _Table, piece: Piece, found: Whereabouts, state: State | None
+) -> tuple[str, datetime]:
+    """How far it stands from sounding, and from when it is free."""
+    now, show = table.atlas.at, table.asked.show
+    if found.site is None:
+        return "away", now
+    at_venue = show and state and table.atlas.stands_in(state.place_id, show.venue)
+    if show and (at_venue or found.tour_id == show.tour_id):
+        planned = _planned(table, piece)
+        free = now if at_venue else max(now, _arrives_with_tour(table) or now)
+        return planned or ("truck" if found.in_truck else "side"), free
+    leaves = now + timedelta(minutes=found.leaves_after_minutes)
+    return _near(table.asked.need.at, found.site, table.rules), leaves
+
+
+def _planned(table: _Table, piece: Piece) -> str:
+    position = table.asked.position
+    if position and position.backup_id == piece.pk and position.stands in ON_THE_TOUR:
+        return position.stands
+    return ""
+
+
+def _arrives_with_tour(table: _Table) -> datetime | None:
+    """For a show still to come, when the tour loads in there."""
+    show = table.asked.show
+    here = table.atlas.show_now(show.tour)
+    return None if here and here.pk == show.pk else show.instant("load_in") or table.asked.need.now
+
+
+def _near(here: Site, there: Site, rules: Rules) -> str:
+    return "town" if kilometres(here, there) <= rules.local_km else "away"
+
+
+def _evidence(state: State | None) -> tuple[Evidence, ...]:
+    proofs = state.detail.get("proofs", ()) if state else ()
+    return tuple(
+        Evidence(
+            level=proof["level"],
+            on=date.fromisoformat(proof["on"]),
+            voided_by=proof["voided"] or None,
+        )
+        for proof in proofs
+    )
+
+
+def _twin(failed: Piece, piece: Piece) -> str | None:
+    """Twins are twins both ways, whichever of the two says so."""
+    if failed.twin_id == piece.pk:
+        return failed.code
+    return piece.twin.code if piece.twin else None
+
+
+def _barred(table: _Table, piece: Piece, state: State | None) -> tuple[str, ...]:
+    return (*_by_state(table, piece, state), *_by_plan(table, piece))
+
+
+def _by_state(table: _Table, piece: Piece, state: State | None) -> list[str]:
+    if state is None:
+        return []
+    found = [BARRED[state.standing]] if state.standing in BARRED else []
+    if tag := state.detail.get("tag"):
+        how = "It is proposed to tag it out" if tag.get("proposed") else "It is tagged out"
+        found.append(f"{how}: DO NOT POWER ({tag['reason']}).")
+    if state.holder_id:
+        found.append(f"It is lent: {state.holder.code} has it.")
+    if state.open_faults:
+        open_codes = [c for c, s in state.detail.get("faults", ()) if s in _OPEN]
+        told = [f for f in table.faults.get(piece.pk, ()) if f.split(",")[0] in open_codes]
+        found += [f"It has an open fault: {fault}." for fault in told] or ["open fault"]
+    return found
+
+
+_OPEN = frozenset({"open", "intermittent", "not-reproduced"})
+
+
+def _by_plan(table: _Table, piece: Piece) -> Iterable[str]:
+    """Whatever leaves another position without is ruled out."""
+    mine = table.asked.position
+    if mine is not None and mine.backup_id == piece.pk:
+        return
+    for position in table.positions:
+        if mine is not None and position.pk == mine.pk:
+            continue
+        if position.piece_id == piece.pk and piece.pk != table.asked.piece.pk:
+            yield f"It plays at position {position}."
+        elif position.backup_id == piece.pk:
+            yield f"It would leave position {position} without backup."
+
+
+def _hidden_or_lost(found: Whereabouts, state: State | None, hidden: bool) -> tuple[str, ...]:
+    if hidden:
+        return ("private",)
+    gone = state is not None and state.standing in BARRED and state.standing != "quarantined"
+    return () if found.site or gone else (found.said,)
+
+
+def _hertz(piece: Piece) -> float | None:
+    """The one frequency a piece is made for; '50/60' and nothing said do not bind."""
+    if piece.mains_hz:
+        return float(piece.mains_hz) if piece.mains_hz.isdigit() else None
+    return piece.circuit.mains_hz if piece.circuit else None
+
+
+def _quote(row: RoadQuote) -> Quote:
+    return Quote(what=row.what, leaves_at=row.leaves_at, arrives_at=row.arrives_at, basis=row.basis)
+
+
+def _outside(table: _Table, row: OutsideCandidate) -> Known:
+    need, found = table.asked.need, table.atlas.find(row.at_id)
+    quotes = tuple(table.quotes.get(("outside", row.pk), ()))
+    facts: dict[str, Any] = {
+        "code": row.code,
+        "kind": row.kind,
+        "design": row.design.name if row.design else row.code,
+        "circuit": row.code,
+        "site": found.site or need.at,
+        "stands": _near(need.at, found.site or need.at, table.rules),
+        "free_from": table.atlas.at + timedelta(minutes=found.leaves_after_minutes),
+        "barred": () if found.site else (found.said,),
+        "on_carnet": found.site is None,
+        "mains_volts": row.mains_volts,
+        "mains_hz": float(row.mains_hz) if row.mains_hz.isdigit() else None,
+        # What others hold is taken for set up as asked: that is what the call is for.
+        "traits": need.traits,
+        "quotes": tuple(map(_quote, quotes)),
+    }
+    candidate = Candidate(**facts)
+    if found.private and not table.knows:
+        candidate = replace(candidate, barred=("private",), site=need.at, on_carnet=True)
+    return Known(candidate, row, f"{row.held_by}, {row.at.name}", quotes)
+
+
+def last_good_day(candidate: Candidate, rules: Rules) -> date | None:
+    """The last day on which a candidate's best proof counts."""
+    days = proof_days(rules)
+    ends = [e.on + timedelta(days=days[e.level]) for e in candidate.evidence if not e.voided_by]
+    return max(ends, default=None)

@@ -119,7 +119,10 @@ class Positions:
         self._rate = np.array([1.0 / socket.share for socket in sockets], dtype=np.float32)
         self._used = np.stack([law.hazard(float(age)) for age in ages], axis=-1)
         self._pulled = np.stack([law.hazard(float(pull)) for pull in pulls], axis=-1)
-        self._last = np.broadcast_to(-ages.astype(np.float32), (futures, len(sockets)))
+        # Parts that are never pulled have their age taken off each life, where it is exact.
+        self._ages = np.where(np.isinf(pulls), ages, 0.0)
+        start = (self._ages - ages).astype(np.float32)
+        self._last = np.broadcast_to(start, (futures, len(sockets)))
         self._is_first = True
 
     def ends(self, cycles: int) -> Singles:
@@ -150,11 +153,13 @@ class Positions:
         cell, cycle = np.divmod(hits, shape[2])
         future, position = np.divmod(cell, shape[1])
         hazard = -np.log1p(-uniforms.astype(np.float64))
+        cut = self._pull_span[position]
         if self._is_first:
             used = np.broadcast_to(self._used, (shape[0], shape[1]))
             first = np.flatnonzero(cycle == 0)
             hazard[first] += used[future[first], position[first]]
-        hours = self._law.hours(hazard, future) - self._pull_span[position]
+            cut[first] += self._ages[position[first]]
+        hours = self._law.hours(hazard, future) - cut
         with np.errstate(over="ignore"):  # a life beyond float32 is a life without end
             return hours.astype(np.float32)
 

@@ -46,8 +46,11 @@ class ExactDepletion:
         """
         if years < 0:
             return 0.0
-        hours, weights = hours_by(self.usage, years)
-        return float(np.clip(self.chance_by_hours(hours) @ weights, 0.0, 1.0))
+        hours, weights = hours_by(self.usage, years, below=self._sure_by())
+        if not hours.size:
+            return 1.0
+        unharmed = (1.0 - self.chance_by_hours(hours)) @ weights
+        return float(np.clip(1.0 - unharmed, 0.0, 1.0))
 
     def chance_by_hours(self, hours: Floats) -> Floats:
         """The same by cumulative hours on: (n,) chances for (n,) hours."""

@@ -8,6 +8,7 @@ bias, while drawing only those anew that came out short would not be.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +19,8 @@ from collection.core.lifetime import Floats, Life, LifeDraws
 from collection.core.shelf import Counts, Shelf
 from collection.core.spares import DepletionError, Sockets, Stock, Usage
 from collection.core.touring import ROUNDING, touring
+
+Number = TypeVar("Number", np.float32, np.float64)
 
 _CELLS = 180_000  # float32 cells in a block: 0.7 MB, within a second-level cache
 _USE, _TESTS, _CYCLES, _LOSSES, _LEFT = range(5)
@@ -109,9 +112,8 @@ class Scene:
             years = calendar.years(demands)
             drawn = self._shelf(block).drawn(years)
             unmet = (drawn <= self._asked.stock.units).sum(axis=1)
-            return np.asarray(np.take_along_axis(years, unmet[:, None], axis=1)[:, 0])
-        unmet = self._spares[block.first : block.last]
-        return calendar.years(np.take_along_axis(demands, unmet[:, None], axis=1))[:, 0]
+            return _taken(years, unmet)[:, 0]
+        return calendar.years(_taken(demands, self._spares[block.first : block.last]))[:, 0]
 
     def left(self, block: Block) -> NDArray[np.int64]:
         """Usable units left after 0, 1, ... years: (futures in the block, years + 1)."""
@@ -156,14 +158,14 @@ class Scene:
             futures=block.size,
             rng=self._stream(_CYCLES, block.number),
         )
-        spares = self._spares[block.first : block.last, None]
+        spares = self._spares[block.first : block.last]
         wanted = int(spares.max()) + 1
         most = np.broadcast_to(self._most_hours, (self._asked.futures,))
         cycles, ends = self._cycles, np.empty((block.size, len(self._sockets), 0), np.float32)
         while True:
             ends = np.concatenate((ends, positions.ends(cycles)), axis=2)
             rows = _sorted_rows(ends, wanted)
-            target = np.take_along_axis(rows, spares, axis=1)[:, 0]
+            target = _taken(rows, spares)[:, 0]
             reach = ends[:, :, -1].min(axis=1)
             if np.all(reach >= np.minimum(target, most[block.first : block.last])):
                 return rows
@@ -171,9 +173,18 @@ class Scene:
 
 
 def _sorted_rows(ends: Singles, wanted: int) -> Singles:
-    """The ends of all positions in one sorted row per future, at least ``wanted`` + 1 long."""
+    """The ends of all positions in one sorted row per future, then ``inf``.
+
+    At most ``wanted`` + 1 long; shorter where the horizon leaves no time for so many.
+    """
     count = ends.shape[1] * ends.shape[2]
-    rows = np.full((len(ends), max(count, wanted) + 1), np.inf, dtype=np.float32)
+    rows = np.full((len(ends), count + 1), np.inf, dtype=np.float32)
     rows[:, :count] = ends.reshape(len(ends), count)
     rows[:, :count].sort(axis=1)
     return rows[:, : wanted + 1]
+
+
+def _taken(rows: NDArray[Number], index: NDArray[np.int64]) -> NDArray[Number]:
+    """One entry per row, (rows, 1); the last where the index lies beyond it."""
+    within = np.minimum(index, rows.shape[1] - 1)
+    return np.asarray(np.take_along_axis(rows, within[:, None], axis=1))

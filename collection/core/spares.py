@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 _HOURS_IN_A_YEAR = 8784.0
 _HOURS_IN_A_MONTH = 744.0
+_MOST_HOURS = 1e6  # 114 years without a pause
 
 
 class DepletionError(ValueError):
@@ -77,7 +78,7 @@ class Sockets:
     """The positions that eat spares, one entry per position (per set position).
 
     Args:
-        hours_on: hours on what is fitted now, >= 0.
+        hours_on: hours on what is fitted now, 0 to a million.
         pull_at_hours: pull age in hours for all, or one entry per position; None: run until
             it fails. An age beyond the pull age counts as a demand now.
         share_of_use: part of the shows that each position plays, 0 to 1; empty: all of them.
@@ -99,7 +100,8 @@ class Sockets:
         if not self.hours_on:
             raise DepletionError("No position uses this part, so nothing can run out.")
         for age in self.hours_on:
-            _not_negative(age, "The hours on a part")
+            if not 0 <= age <= _MOST_HOURS:
+                raise DepletionError(f"The hours on a part are 0 to a million, not {age}.")
         for pull in self._pulls():
             if pull is not None and not 0 < pull < math.inf:
                 raise DepletionError(f"A pull age is above zero hours, not {pull}.")

@@ -11,20 +11,36 @@ import numpy as np
 from scipy import special
 
 from collection.core.lifetime import Floats
-from collection.core.spares import Usage
+from collection.core.spares import DepletionError, Usage
+
+_MOST_CASES = 30_000_000
 
 
-def hours_by(usage: Usage, years: float) -> tuple[Floats, Floats]:
-    """Possible cumulative hours by then and their chances."""
+def hours_by(usage: Usage, years: float, *, below: float) -> tuple[Floats, Floats]:
+    """Possible cumulative hours by then and their chances.
+
+    Args:
+        usage: without booked hours.
+        years: moment asked about, >= 0.
+        below: hours from which on nobody asks; cases above are left out, so that the chances
+            may add up to less than 1.
+
+    Raises:
+        DepletionError: so many cases would have to be told apart that it would take minutes.
+    """
     if usage.is_fixed:
         return np.array([usage.hours_per_year * years]), np.array([1.0])
+    most = below / usage.hours_per_show
     whole = math.floor(years + 1e-12)
     rest = max(years - whole, 0.0)
-    shows, chances = _whole_years(usage, whole)
+    shows, chances = _cut(*_whole_years(usage, whole), most)
     if rest < 1e-9:
         return usage.hours_per_show * shows, chances
     # The clock runs evenly through a year that has only begun.
-    begun, given = _begun_year(usage, whole, shows)
+    begun = _possible_shows(usage, most / rest)
+    if shows.size * begun.size > _MOST_CASES:
+        raise DepletionError("Use varies too much for the exact answer; draw futures instead.")
+    given = _begun_chances(usage, whole, shows, begun)
     total = shows[:, None] + rest * begun[None, :]
     return usage.hours_per_show * total.ravel(), (chances[:, None] * given).ravel()
 
@@ -39,17 +55,26 @@ def _whole_years(usage: Usage, years: int) -> tuple[Floats, Floats]:
     return _negative_binomial(usage.level_shape, years * mean / usage.level_shape)
 
 
-def _begun_year(usage: Usage, whole: int, shows: Floats) -> tuple[Floats, Floats]:
-    """Shows of one more year, and their chances given each number so far: (so far, more)."""
+def _cut(shows: Floats, chances: Floats, most: float) -> tuple[Floats, Floats]:
+    return shows[shows <= most], chances[shows <= most]
+
+
+def _possible_shows(usage: Usage, most: float) -> Floats:
+    """Numbers of shows that one year may have, up to ``most``."""
+    return _cut(*_whole_years(usage, 1), most)[0]
+
+
+def _begun_chances(usage: Usage, whole: int, shows: Floats, begun: Floats) -> Floats:
+    """Chances of the shows of one more year given those so far: (so far, more)."""
     mean = usage.shows_per_year
     if usage.yearly_size is not None:
-        begun, chances = _negative_binomial(usage.yearly_size, mean / usage.yearly_size)
-        return begun, np.broadcast_to(chances, (shows.size, begun.size))
+        size = usage.yearly_size
+        chances = _negative_binomial_mass(begun, size, mean / size)
+        return np.broadcast_to(chances, (shows.size, begun.size))
     assert usage.level_shape is not None
-    begun, _ = _negative_binomial(usage.level_shape, mean / usage.level_shape)
     # The level given what was played is again a Gamma law.
     shape, rate = usage.level_shape + shows[:, None], usage.level_shape / mean + whole
-    return begun, _negative_binomial_mass(begun, shape, 1.0 / rate)
+    return _negative_binomial_mass(begun, shape, 1.0 / rate)
 
 
 def _negative_binomial(shape: float, odds: float) -> tuple[Floats, Floats]:

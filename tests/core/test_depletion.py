@@ -293,6 +293,21 @@ def test_a_quantile_is_the_smallest_year_that_reaches_its_chance():
             forecast.quantile(p)
 
 
+def test_more_spares_than_thirty_years_can_use_are_beyond_the_horizon():
+    forecast = deplete(Stock(100_000), FOUR, WEARING, TOURING, seed=1, futures=100)
+    assert forecast.beyond() == 1.0
+    assert forecast.by_year()[30, 0] == pytest.approx(100_000 - 5400 / 51 * 4, rel=0.01)
+
+
+def test_very_old_parts_that_are_never_pulled_keep_their_precision():
+    old = Sockets((5000.0,), None)
+    steady = Life(shape=1.0, scale_hours=30.0)  # no memory: the age says nothing
+    forecast = deplete(Stock(0), old, steady, TOURING, seed=1)
+    by_hand = -math.expm1(-0.18 / 30)
+    assert forecast.chance_by(0.001) == pytest.approx(by_hand, abs=0.003)
+    assert forecast.chance_by(0.1) == pytest.approx(-math.expm1(-18 / 30), abs=0.02)
+
+
 def test_use_only_booked_and_then_none_may_last_for_ever():
     forecast = deplete(
         Stock(3), FOUR, LASTING, Usage(0, 1.5, booked_hours=(10.0, 20.0)), seed=1, futures=50
@@ -450,6 +465,7 @@ def test_a_change_that_cannot_be_made_is_refused(change, said):
         (lambda: Sockets((0.0,), 0.0), "pull age"),
         (lambda: Sockets((0.0,), -60.0), "pull age"),
         (lambda: Sockets((-1.0,), 60.0), "hours"),
+        (lambda: Sockets((2e6,), 60.0), "million"),
         (lambda: Sockets((0.0, 0.0), (60.0,)), "1 pull ages"),
         (lambda: Sockets((0.0, 0.0), 60.0, (1.0,)), "1 shares"),
         (lambda: Sockets((0.0,), 60.0, (1.5,)), "share"),

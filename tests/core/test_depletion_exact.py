@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from collection.core.depletion import DepletionError, Sockets, Stock, Usage, exact
+from collection.core.depletion import DepletionError, Sockets, Stock, Usage, deplete, exact
 from collection.core.life import Life, LifeDraws
 
 # One hour a year, so that years are hours.
@@ -118,6 +118,20 @@ def test_use_that_varies_is_averaged_over_its_law(usage, law):
         expected = law(years).pmf(shows) @ by_hours
         found = exact(*asked, usage, step_hours=1.0).chance_by(years)
         assert found == pytest.approx(expected, abs=1e-9)
+
+
+@pytest.mark.parametrize("spread", [{"yearly_size": 0.2}, {"level_shape": 0.2}])
+def test_wildly_varying_use_agrees_with_drawn_futures(spread):
+    asked = (Stock(5), Sockets((0.0, 15.0), 60.0), WEARING, Usage(100, 1.5, **spread))
+    sure, drawn = exact(*asked, step_hours=3.0), deplete(*asked, seed=4, futures=40_000)
+    for years in (0.5, 1.0, 3.3, 10.0):
+        assert drawn.chance_by(years) == pytest.approx(sure.chance_by(years), abs=0.01)
+
+
+def test_use_too_wild_for_the_lattice_is_refused():
+    asked = (Stock(5), Sockets((0.0,), None), WEARING, Usage(5000, 1.5, level_shape=0.05))
+    with pytest.raises(DepletionError, match="varies too much"):
+        exact(*asked, step_hours=3.0).chance_by(2.5)
 
 
 @pytest.mark.parametrize("spread", [{"yearly_size": 6.0}, {"level_shape": 6.0}])

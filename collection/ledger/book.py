@@ -123,7 +123,7 @@ class Book:
             raise PlanRefused(problems)
         event = self._event(facts, subject, names, telling, corrects=corrects, answers=answers)
         self._place(event, first, answers)
-        self._write(event, subject)
+        self._write(event, subject, facts.bystanders)
         if problems:
             self._ask(problems, event, subject)
         return event
@@ -212,7 +212,7 @@ class Book:
         index = number - self.head.size
         return self.events[index] if 0 <= index < len(self.events) else None
 
-    def _write(self, event: Event, subject: str) -> None:
+    def _write(self, event: Event, subject: str, bystanders: frozenset[str]) -> None:
         self.events.append(event)
         roles = {"subject": subject, **event.names}
         self.mentions += [
@@ -222,8 +222,19 @@ class Book:
         for mention in self.mentions[-len(roles) :]:
             mention.entry = event
         placed = Placed(to_entry(event, subject), event.sequence, event.placed_us)
+        again = event.corrects is not None
         for code in dict.fromkeys(roles.values()):
-            self._fold(code, placed, again=event.corrects is not None)
+            if not again and bystanders.issuperset(r for r, named in roles.items() if named == code):
+                self._stand_by(code, placed)
+            else:
+                self._fold(code, placed, again=again)
+
+    def _stand_by(self, code: str, placed: Placed) -> None:
+        """What is only named stays as it is: a place is not folded again for each old move to it."""
+        known = self.known[code]
+        if not known.refold and placed.placed_us >= known.last_us:
+            known.changed = True
+            known.last_us, known.last_number = placed.placed_us, placed.entry.number
 
     def _fold(self, code: str, placed: Placed, *, again: bool) -> None:
         known = self.known[code]

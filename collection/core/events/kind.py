@@ -43,6 +43,8 @@ class Kind:
     kind: ClassVar[str]
     version: ClassVar[int] = 1
     observed: ClassVar[bool] = True
+    # Roles in which a thing is only named: `after` leaves its state as it is, whenever it comes.
+    bystanders: ClassVar[frozenset[str]] = frozenset()
 
     def names(self) -> dict[str, str]:
         """Codes named beside the subject, by role."""

@@ -24,6 +24,7 @@ class Moved(Kind):
     """
 
     kind: ClassVar[str] = "moved"
+    bystanders: ClassVar[frozenset[str]] = frozenset({"to", "holder"})
     to: str
     manner: str = "carried"
     holder: str = ""

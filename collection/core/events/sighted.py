@@ -18,6 +18,7 @@ class Sighted(Kind):
     """
 
     kind: ClassVar[str] = "sighted"
+    bystanders: ClassVar[frozenset[str]] = frozenset({"at"})
     at: str = ""
 
     def names(self) -> dict[str, str]:

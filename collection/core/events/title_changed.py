@@ -14,6 +14,7 @@ class TitleChanged(Kind):
     """The new owner (party code) and on what the title rests."""
 
     kind: ClassVar[str] = "title_changed"
+    bystanders: ClassVar[frozenset[str]] = frozenset({"owner"})
     owner: str
     basis: str = ""
 

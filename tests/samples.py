@@ -12,10 +12,17 @@ from datetime import timedelta
 
 from django.utils import timezone
 
-from collection.catalogue.actions import add_piece
+from collection.catalogue.actions import (
+    add_circuit,
+    add_design,
+    add_maker,
+    add_photo,
+    add_piece,
+)
 from registry.access import actions
 from registry.access.models import Membership
 from tests.builders import a_member, a_person
+from tests.catalogue.photo_samples import drawn, saved
 
 Sample = Callable[[Membership, str], str]
 
@@ -34,15 +41,47 @@ def _a_piece_code(keeper: Membership, mark: str) -> str:
     return code
 
 
+def _a_photo(keeper: Membership, mark: str) -> str:
+    piece = add_piece(
+        collection=keeper.collection, by=keeper, code=f"E-{mark.upper()}", kind="effect"
+    )
+    data = saved(drawn(), "PNG")
+    return str(
+        add_photo(
+            collection=keeper.collection, by=keeper, subject=piece.subject, data=data, view="front"
+        ).pk
+    )
+
+
+def _a_maker(keeper: Membership, mark: str) -> str:
+    return str(add_maker(collection=keeper.collection, name=f"Corrie {mark}").pk)
+
+
+def _a_design(keeper: Membership, mark: str) -> str:
+    design = add_design(
+        collection=keeper.collection, maker=None, kind="instrument", name=f"Linnet {mark}"
+    )
+    return str(design.pk)
+
+
+def _a_circuit(keeper: Membership, mark: str) -> str:
+    return str(add_circuit(collection=keeper.collection, name=f"BR-{mark}").pk)
+
+
 # Names of things that belong to one collection: another collection's are not found.
 OWN: dict[str, Sample] = {
     "member": _a_member_code,
     "code": _a_piece_code,
+    "photo": _a_photo,
+    "maker": _a_maker,
+    "design": _a_design,
+    "circuit": _a_circuit,
 }
 
 # Values that mean the same in every collection, such as a day, a kind, an entry's number.
 SHARED: dict[str, Sample] = {
     "token": _a_token,
+    "size": lambda keeper, mark: "thumb",
 }
 
 # Every address outside collections, and the answer to somebody signed out who asks for it.

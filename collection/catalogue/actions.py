@@ -1,6 +1,6 @@
 """Writing the catalogue: what was drawn, what was built, and the photos of it."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from django.conf import settings
@@ -9,6 +9,7 @@ from django.db import transaction
 from collection.catalogue.models import Circuit, Design, Maker, Photo, Piece, Position
 from collection.catalogue.photo.accept import accept
 from collection.catalogue.photo.keep import keep
+from collection.catalogue.queries import next_codes
 from collection.core.events.described import Described
 from collection.core.events.photographed import Photographed
 from collection.core.partial_date import PartialDate
@@ -67,6 +68,58 @@ def add_circuit(
     return circuit
 
 
+@transaction.atomic
+def enter_design(*, collection: Collection, maker: str, **drawn: Any) -> Design:
+    """A design as a form describes it: the maker by name."""
+    by = add_maker(collection=collection, name=maker) if maker.strip() else None
+    return add_design(collection=collection, maker=by, **drawn)
+
+
+@transaction.atomic
+def change_design(design: Design, *, maker: str, **drawn: Any) -> Design:
+    """What is said of a design as a form describes it: the maker by name."""
+    by = add_maker(collection=design.collection, name=maker) if maker.strip() else None
+    return change_drawn(design, maker=by, **drawn)
+
+
+@transaction.atomic
+def enter_circuit(*, close_to: Iterable[Circuit] = (), **drawn: Any) -> Circuit:
+    """A circuit as a form describes it, with the circuits declared close to it."""
+    circuit = add_circuit(**drawn)
+    circuit.close_to.set(close_to)
+    return circuit
+
+
+@transaction.atomic
+def change_drawn(drawn: Maker | Design, **changes: Any) -> Maker | Design:
+    """Change what is said of a maker or of a design."""
+    for name, value in changes.items():
+        setattr(drawn, name, value)
+    drawn.save()
+    return drawn
+
+
+@transaction.atomic
+def change_circuit(
+    circuit: Circuit,
+    *,
+    positions: tuple[Mapping[str, Any], ...],
+    close_to: Iterable[Circuit] = (),
+    **changes: Any,
+) -> Circuit:
+    """Change a circuit, its positions in the order given, and the circuits declared close."""
+    for name, value in changes.items():
+        setattr(circuit, name, value)
+    circuit.save()
+    Position.objects.filter(circuit=circuit).delete()
+    Position.objects.bulk_create(
+        Position(circuit=circuit, order=order, **position)
+        for order, position in enumerate(positions, 1)
+    )
+    circuit.close_to.set(close_to)
+    return circuit
+
+
 def add_piece(
     *,
     collection: Collection,
@@ -85,6 +138,26 @@ def add_piece(
         said = _said(piece, ["kind", *described])
         book.append(Described(said=said, first=True), subject.code, telling)
     return piece
+
+
+def enter_piece(
+    *, collection: Collection, by: Membership, code: str, kind: str, maker: str, **described: Any
+) -> Piece:
+    """A piece as a form describes it: the maker by name, no code for the next of its letter."""
+    with open_book(collection, by):
+        # Looked for with the book locked, or two people would be given one code.
+        code = code or next_codes(collection)[kind]
+        drawn_by = add_maker(collection=collection, name=maker) if maker.strip() else None
+        return add_piece(
+            collection=collection, by=by, code=code, kind=kind, maker=drawn_by, **described
+        )
+
+
+def change_piece(*, piece: Piece, by: Membership, maker: str, **described: Any) -> Piece:
+    """A piece's papers as a form describes them: the maker by name."""
+    with open_book(piece.collection, by):
+        drawn_by = add_maker(collection=piece.collection, name=maker) if maker.strip() else None
+        return describe(piece=piece, by=by, changes={"maker": drawn_by, **described})
 
 
 def describe(
@@ -136,6 +209,7 @@ def add_photo(
     data: bytes,
     view: str = Photo.View.OTHER,
     caption: str = "",
+    shows_mark: bool = False,
     entry: int | None = None,
     telling: Telling | None = None,
 ) -> Photo:
@@ -164,6 +238,7 @@ def add_photo(
             camera_says=accepted.camera_says or "",
             view=view,
             caption=caption,
+            shows_mark=shows_mark,
             entry=entry,
             added_by=by.code,
         )

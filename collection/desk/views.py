@@ -1,10 +1,23 @@
 """The front pages: pieces, one piece, search, everything else."""
 
+from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from collection.catalogue import queries as catalogue
+from collection.desk.filters import PieceFilter
+from collection.desk.queries import pieces as listed
+from collection.desk.queries.one_piece import page_of
+from collection.desk.queries.search import find
+from collection.desk.queries.whereabouts import places_for
+
+LINES = 48  # a page of the list: whole rows of a gallery of two, three, four or six
+
+
+def _today(request: HttpRequest):
+    return timezone.localdate(timezone=request.collection.zone_info)
 
 
 @require_safe
@@ -15,25 +28,48 @@ def to_pieces(request: HttpRequest) -> HttpResponse:
 
 @require_safe
 def pieces(request: HttpRequest) -> HttpResponse:
-    """Pieces of the collection."""
-    found = catalogue.pieces(request.collection)
-    return render(request, "desk/pieces.html", {"pieces": found})
+    """Pieces of the collection, narrowed and sorted, as a table or a gallery."""
+    today, places = _today(request), places_for(request.membership)
+    found = PieceFilter(
+        request.GET,
+        listed.listed(request.collection),
+        places=places,
+        circuits=catalogue.circuits(request.collection).values_list("name", flat=True),
+        today=today,
+    )
+    page = Paginator(found.qs, LINES).get_page(request.GET.get("page"))
+    shown = listed.lines(page, member=request.membership, places=places, today=today)
+    context = {"filter": found, "page": page, "lines": shown, "narrowed": found.in_words()}
+    context["gallery"] = request.GET.get("view") == "gallery"
+    part = request.htmx and not request.htmx.boosted
+    return render(request, "desk/_pieces_found.html" if part else "desk/pieces.html", context)
 
 
 @require_safe
 def piece(request: HttpRequest, code: str) -> HttpResponse:
-    """One piece."""
-    found = get_object_or_404(catalogue.pieces(request.collection), code=code)
-    return render(request, "desk/piece.html", {"piece": found})
+    """One piece: where it is, whether it works, what happened to it."""
+    found = get_object_or_404(listed.listed(request.collection), code=code)
+    before = _number(request.GET.get("before"))
+    page = page_of(found, request.membership, today=_today(request), before=before)
+    return render(request, "desk/piece.html", {"page": page, "before": before})
 
 
 @require_safe
 def search(request: HttpRequest) -> HttpResponse:
-    """Look for a code, a nickname, a serial."""
-    return render(request, "desk/search.html", {})
+    """Look for a code, a nickname, a serial; a code leads straight to its page."""
+    text = request.GET.get("q", "").strip()[:80]
+    places, today = places_for(request.membership), _today(request)
+    found = find(text, request.membership, places=places, today=today)
+    if found.is_code:
+        return redirect("desk:piece", request.collection.slug, found.is_code)
+    return render(request, "desk/search.html", {"text": text, "found": found})
 
 
 @require_safe
 def more(request: HttpRequest) -> HttpResponse:
     """The pages that have no place on the strap."""
     return render(request, "desk/more.html", {})
+
+
+def _number(text: str | None) -> int | None:
+    return int(text) if text and text.isascii() and text.isdigit() and len(text) < 16 else None

@@ -1,0 +1,1 @@
+"""Reading several capabilities at once, for the front pages."""

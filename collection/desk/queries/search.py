@@ -1,0 +1,62 @@
+"""Looking for a piece by what somebody says: a code, a nickname, a number half read."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from collection.catalogue import queries as catalogue
+from collection.core.serial import SerialMatch
+from collection.core.serial import search as near
+from collection.desk.queries.pieces import PieceLine, lines, listed, matching
+from collection.desk.queries.whereabouts import Places
+from collection.ledger.models import Subject
+from registry.access.models import Membership
+
+MOST = 50
+MOST_NEAR = 20
+LEAST_OF_A_SERIAL = 3  # shorter texts are near to everything
+
+
+@dataclass(frozen=True)
+class Near:
+    """A piece whose serial may be the number that was asked for."""
+
+    line: PieceLine
+    match: SerialMatch
+
+
+@dataclass(frozen=True)
+class Found:
+    """What a text may mean: `is_code` a piece's own code, else pieces, and serials near it."""
+
+    is_code: str = ""
+    lines: tuple[PieceLine, ...] = ()
+    near: tuple[Near, ...] = ()
+    cut_off: bool = False
+
+
+def find(text: str, member: Membership, *, places: Places, today: date) -> Found:
+    """Pieces that a text may mean; a fixed number of queries."""
+    if not text:
+        return Found()
+    code = Subject.objects.of(member.collection).filter(code=text.upper(), kind="piece").first()
+    if code:
+        return Found(is_code=code.code)
+    rows = list(listed(member.collection).filter(matching(text)).order_by("code")[: MOST + 1])
+    matches = _matches(text, member)
+    alike = list(listed(member.collection).filter(serial__in=matches).order_by("code"))
+    said = lines({p.pk: p for p in [*rows[:MOST], *alike]}.values(),
+                 member=member, places=places, today=today)  # fmt: skip
+    by_pk = {line.piece.pk: line for line in said}
+    candidates = [Near(by_pk[piece.pk], matches[piece.serial]) for piece in alike]
+    return Found(
+        lines=tuple(by_pk[piece.pk] for piece in rows[:MOST]),
+        near=tuple(sorted(candidates, key=lambda one: one.match.distance)),
+        cut_off=len(rows) > MOST,
+    )
+
+
+def _matches(text: str, member: Membership) -> dict[str, SerialMatch]:
+    if len(text) < LEAST_OF_A_SERIAL or not any(one.isdigit() or one == "?" for one in text):
+        return {}
+    matches = near(text, catalogue.serials(member.collection))[:MOST_NEAR]
+    return {match.serial: match for match in matches}

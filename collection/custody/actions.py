@@ -65,11 +65,14 @@ def add_place(
 def change_place(
     *, place: Place, by: Membership, town: Town | str | None = None, **changes: Any
 ) -> Place:
-    """Change what is known of a place; where it stands inside another is `move`."""
+    """Change what is known of a place; a case or truck is put elsewhere by `move`."""
     with open_book(place.collection, by) as book:
         before = dict(_said_of_place(place))
         _set(place, {**_of_town(town), **changes})
+        if "inside" in changes and place.inside and f"/{place.code}/" in place.inside.path:
+            raise PlanRefused((f"{place.inside.code} is inside {place.code}.",))
         place.save()
+        _hang(place)
         said = tuple(pair for pair in _said_of_place(place) if before.get(pair[0]) != pair[1])
         if said:
             book.append(Described(said=said), place.code, as_told(None))

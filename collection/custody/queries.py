@@ -164,3 +164,25 @@ def load_of(subject: Subject) -> Load:
         )
     masses = list(found.values_list("mass_grams", flat=True))
     return Load(sum(m or 0 for m in masses), all(m is not None for m in masses) and not place)
+
+
+def codes_inside(collection: Collection, code: str) -> list[str]:
+    """Codes of pieces that the book says are in a place or in anything inside it."""
+    place = Place.objects.of(collection).filter(code=code).first()
+    if place is None:
+        return []
+    inside = Place.objects.of(collection).filter(path__startswith=place.path)
+    found = Piece.objects.of(collection).filter(subject__state__place__in=inside.values("subject"))
+    return list(found.values_list("code", flat=True))
+
+
+def offered_as_gone(
+    collection: Collection, ticked: list[str], inside: str, said: str | None
+) -> list[Piece]:
+    """Pieces to tick: those ticked already, those in a case, those like what was typed."""
+    codes = {*ticked, *(codes_inside(collection, inside) if inside else ())}
+    wanted = folded(said or "")
+    own = pieces(collection)
+    like = own.filter(search__contains=wanted)[:FOUND] if wanted else ()
+    both = {piece.code: piece for piece in (*own.filter(code__in=codes), *like)}
+    return [both[code] for code in sorted(both)]

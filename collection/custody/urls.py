@@ -1,6 +1,31 @@
-"""Addresses of this capability."""
+"""Addresses of places, people, moves, thefts and recoveries."""
 
-from django.urls import URLPattern
+from django.urls import path
+
+from collection.custody.views import parties, places, puts, recoveries, thefts
 
 app_name = "custody"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("", places.places, name="places"),
+    path("add/", places.add_place, name="add_place"),
+    path("towns/", places.towns, name="towns"),
+    path("people/", parties.parties, name="parties"),
+    path("people/add/", parties.add_party, name="add_party"),
+    path("people/<slug:party>/", parties.party, name="party"),
+    path("people/<slug:party>/edit/", parties.edit_party, name="edit_party"),
+    path("find/", puts.find_place, name="find_place"),
+    path("of/<slug:code>/move/", puts.move, name="move"),
+    path("of/<slug:code>/sight/", puts.sight, name="sight"),
+    path("of/<slug:code>/not-found/", puts.not_found, name="not_found"),
+    path("of/<slug:code>/recovered/", recoveries.recover, name="recover"),
+    path("of/<slug:code>/gates/", recoveries.gates, name="gates"),
+    path("of/<slug:code>/gates/<slug:gate>/", recoveries.clear, name="clear"),
+    path("theft/", thefts.start, name="theft_start"),
+    path("incidents/", thefts.incidents, name="incidents"),
+    path("incidents/<slug:incident>/", thefts.now, name="incident"),
+    path("incidents/<slug:incident>/tick/", thefts.tick, name="tick"),
+    path("incidents/<slug:incident>/sheets/", thefts.sheets, name="sheets"),
+    path("incidents/<slug:incident>/gates/", recoveries.incident_gates, name="incident_gates"),
+    path("<slug:place>/", places.place, name="place"),
+    path("<slug:place>/edit/", places.edit_place, name="edit_place"),
+]

@@ -1,0 +1,202 @@
+"""One incident as it stood at a moment, read from the book."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+from zoneinfo import ZoneInfo
+
+from django.utils import timezone
+
+from collection.catalogue.models import Piece
+from collection.core import recovery, wording
+from collection.core.chronology import exact_instant
+from collection.core.entry import from_us, to_us
+from collection.core.fold import fold
+from collection.core.partial_date import PartialDate
+from collection.core.state import Gate, from_json
+from collection.core.state import State as Known
+from collection.custody.models import Incident, Place
+from collection.custody.steps import STEPS, Step
+from collection.ledger.models import Event
+from collection.ledger.projection import ordered
+from collection.ledger.queries import superseded
+from registry.access.queries import member_names
+
+GONE = ("stolen", "not_found")
+
+
+@dataclass(frozen=True)
+class Ticked:
+    """A step with who did it and when; `at` None while it is open."""
+
+    step: Step
+    by: str = ""
+    at: datetime | None = None
+
+
+@dataclass(frozen=True)
+class Passed:
+    """A gate of a recovery with its answer, None while it is shut."""
+
+    key: str
+    words: str
+    answer: Gate | None
+    by: str = ""
+    at: datetime | None = None
+
+
+@dataclass(frozen=True)
+class Missed:
+    """A piece of the incident with its standing."""
+
+    piece: Piece
+    state: Known
+
+    @property
+    def standing(self) -> str:
+        """Its standing in words."""
+        return self.state.standing.replace("_", " ")
+
+    @property
+    def gates_left(self) -> int:
+        """How many gates of its recovery are shut."""
+        return len(recovery.missing(self.state))
+
+
+@dataclass(frozen=True)
+class Snapshot:
+    """What the book says of an incident at a moment."""
+
+    at: datetime
+    said: Mapping[str, str]
+    steps: tuple[Ticked, ...]
+    missed: tuple[Missed, ...]
+    zone: tzinfo
+
+    @property
+    def done(self) -> int:
+        """How many steps are done."""
+        return sum(1 for one in self.steps if one.at)
+
+    @property
+    def report(self) -> str:
+        """How far the report to the police is, in words."""
+        return Incident.Report(self.said.get("report") or "not-yet").label
+
+    @property
+    def reported(self) -> bool:
+        """Whether the police know, so that the notice may go out."""
+        return self.said.get("report", "") in (Incident.Report.PENDING, Incident.Report.REPORTED)
+
+    @property
+    def still_gone(self) -> int:
+        """How many pieces are neither back nor in quarantine."""
+        return sum(1 for one in self.missed if one.state.standing in GONE)
+
+
+def zone_of(incident: Incident) -> tzinfo:
+    """The clock on the wall where it happened, else the collection's."""
+    place = Place.objects.filter(subject=incident.place).first() if incident.place_id else None
+    return ZoneInfo(place.zone) if place and place.zone else incident.collection.zone_info
+
+
+def said_when(edtf: str, zone: tzinfo) -> str:
+    """A date of the book in words: 'Sat 14 Mar 2026, 10:50', or as the source says it."""
+    if not edtf:
+        return ""
+    instant = exact_instant(edtf, zone)
+    if instant is None:
+        return PartialDate.parse(edtf).sentence()
+    local = instant.astimezone(zone)
+    return f"{wording.day(local.date(), today=None)}, {local:%H:%M}"
+
+
+def pieces_of(incident: Incident, *, until_us: int | None = None) -> list[Piece]:
+    """The pieces that the book names under an incident, by code; 1 query."""
+    named = Event.objects.of(incident.collection).filter(
+        ~superseded(), kind__in=GONE, mentions__subject=incident.subject
+    )
+    if until_us is not None:
+        named = named.filter(placed_us__lte=until_us)
+    found = Piece.objects.of(incident.collection).filter(subject__in=named.values("subject"))
+    related = ("subject__state", "subject__collection", "maker", "design", "collection")
+    return list(found.select_related(*related).order_by("code"))
+
+
+def snapshot(incident: Incident, *, now: datetime, at: datetime | None = None) -> Snapshot:
+    """The incident as it stands, or as it stood at a past moment."""
+    moment = at or now
+    us = to_us(moment)
+    said, ticks = _said(incident, us)
+    names = member_names(incident.collection)
+    missed = tuple(
+        Missed(piece, _state(piece, us) if at else from_json(piece.subject.state.detail))
+        for piece in pieces_of(incident, until_us=us)
+    )
+    steps = tuple(_ticked(step, ticks, names) for step in STEPS)
+    return Snapshot(moment, said, steps, missed, zone_of(incident))
+
+
+def _said(incident: Incident, us: int) -> tuple[dict[str, str], dict[str, Event]]:
+    told = Event.objects.of(incident.collection).filter(
+        ~superseded(), kind="described", subject=incident.subject, placed_us__lte=us
+    )
+    said: dict[str, str] = {}
+    ticks: dict[str, Event] = {}
+    for event in told.order_by("placed_us", "sequence"):
+        for name, text in event.facts["said"]:
+            said[name] = text
+            if name.startswith("step "):
+                ticks[name.removeprefix("step ")] = event
+    return said, {key: event for key, event in ticks.items() if said[f"step {key}"]}
+
+
+def _ticked(step: Step, ticks: dict[str, Event], names: Mapping[str, str]) -> Ticked:
+    event = ticks.get(step.key)
+    if event is None:
+        return Ticked(step)
+    return Ticked(step, names.get(event.recorded_by, event.recorded_by), _at(event))
+
+
+def _at(event: Event) -> datetime:
+    return from_us(event.placed_us) if event.placed_us >= 0 else event.recorded_at
+
+
+def _state(piece: Piece, us: int) -> Known:
+    placed = [one for one in ordered(piece.subject) if one.placed_us <= us]
+    return fold(placed, piece.code, piece.collection.zone_info)
+
+
+def gates(piece: Piece) -> tuple[Passed, ...]:
+    """The gates of a piece in quarantine, or those it passed last."""
+    state = from_json(piece.subject.state.detail)
+    answers = {gate.name: gate for gate in state.gates}
+    wanted = recovery.required(recovery.is_mislaid(state))
+    numbers = [gate.entry for gate in state.gates]
+    rows = Event.objects.of(piece.collection).filter(sequence__in=numbers)
+    when = {event.sequence: _at(event) for event in rows}
+    names = member_names(piece.collection)
+    return tuple(_passed(key, answers.get(key), names, when) for key in wanted)
+
+
+def _passed(
+    key: str, answer: Gate | None, names: Mapping[str, str], when: Mapping[int, datetime]
+) -> Passed:
+    words = recovery.GATES[key]
+    if answer is None:
+        return Passed(key, words, None)
+    return Passed(key, words, answer, names.get(answer.by, answer.by), when.get(answer.entry))
+
+
+def moment_of(edtf: str, zone: tzinfo) -> datetime | None:
+    """The instant meant by a date as typed for 'as it stood at': a whole day means its end."""
+    if not edtf:
+        return None
+    exact = exact_instant(edtf, zone)
+    if exact:
+        return exact
+    latest = PartialDate.parse(edtf).latest
+    if latest is None:
+        return None
+    end = datetime.combine(latest, datetime.max.time(), tzinfo=zone)
+    return min(end, timezone.now())

@@ -19,6 +19,9 @@ from collection.catalogue.actions import (
     add_photo,
     add_piece,
 )
+from collection.core.events.asked import Asked
+from collection.custody import actions as custody
+from collection.ledger.actions import open_book
 from registry.access import actions
 from registry.access.models import Membership
 from tests.builders import a_member, a_person
@@ -68,8 +71,41 @@ def _a_circuit(keeper: Membership, mark: str) -> str:
     return str(add_circuit(collection=keeper.collection, name=f"BR-{mark}").pk)
 
 
+def _a_question_code(keeper: Membership, mark: str) -> str:
+    with open_book(keeper.collection, keeper) as book:
+        code = book.new_subject("question", f"Q-{mark.upper()}").code
+        book.append(Asked(question="Which winding?"), code)
+    return code
+
+
+def _a_place(keeper: Membership, mark: str) -> str:
+    code = f"CASE-{mark.upper()}"
+    custody.add_place(
+        collection=keeper.collection, by=keeper, name=f"Case {mark}", kind="case", code=code
+    )
+    return code
+
+
+def _a_party(keeper: Membership, mark: str) -> str:
+    code = f"N-{mark.upper()}"
+    custody.add_party(collection=keeper.collection, by=keeper, name=f"Firm {mark}", code=code)
+    return code
+
+
+def _an_incident(keeper: Membership, mark: str) -> str:
+    piece = f"X-{mark.upper()}"
+    add_piece(collection=keeper.collection, by=keeper, code=piece, kind="effect")
+    code = f"I-{mark.upper()}"
+    custody.report_theft(collection=keeper.collection, by=keeper, pieces=[piece], code=code)
+    return code
+
+
 # Names of things that belong to one collection: another collection's are not found.
 OWN: dict[str, Sample] = {
+    "place": _a_place,
+    "party": _a_party,
+    "incident": _an_incident,
+    "question": _a_question_code,
     "member": _a_member_code,
     "code": _a_piece_code,
     "photo": _a_photo,
@@ -80,6 +116,9 @@ OWN: dict[str, Sample] = {
 
 # Values that mean the same in every collection, such as a day, a kind, an entry's number.
 SHARED: dict[str, Sample] = {
+    "gate": lambda keeper, mark: "police",
+    "entry": lambda keeper, mark: "0",
+    "bench:record_kind kind": lambda keeper, mark: "repaired",
     "token": _a_token,
     "size": lambda keeper, mark: "thumb",
 }

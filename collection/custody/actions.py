@@ -206,6 +206,7 @@ def report_theft(
     collection: Collection,
     by: Membership,
     pieces: Iterable[str],
+    code: str = "",
     place: Subject | Place | None = None,
     kind: str = Incident.Kind.THEFT,
     telling: Telling | None = None,
@@ -219,15 +220,15 @@ def report_theft(
     with open_book(collection, by) as book:
         if telling and telling.once and (before := _reported(collection, telling.once)):
             return before
-        subject = book.new_subject("incident")
+        subject = book.new_subject("incident", code)
         incident = Incident.objects.create(
             subject=subject, collection=collection, code=subject.code, place=at, kind=kind, **known
         )
         said = tuple((name, _told_text(name, value)) for name, value in known.items() if value)
         first = replace(_told_of(incident, telling), once=None, words="")
         book.append(Described(said=said, first=True), incident.code, first)
-        for code in codes:
-            book.append(_loss(incident, book, code), code, _told_of(incident, telling))
+        for gone in codes:
+            book.append(_loss(incident, book, gone), gone, _told_of(incident, telling))
             telling = replace(telling, once=None, words="") if telling else None
         return incident
 

@@ -196,7 +196,7 @@ class PlaceForm(forms.Form):
             plain["inside"] = self.known.by_code.get(given["inside"])
         return {**plain, "town": town or given["town"], **({} if town else by_hand)}
 
-    def save(self, by: Any) -> Place:
+    def keep(self, by: Any) -> Place:
         """Add the place, or change it."""
         if self.place:
             return actions.change_place(place=self.place, by=by, **self.known_of())

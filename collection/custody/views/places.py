@@ -69,7 +69,7 @@ def edit_place(request: HttpRequest, place: str) -> HttpResponse:
 def _save_place(request: HttpRequest, form: PlaceForm, title: str) -> HttpResponse:
     if form.is_bound and form.is_valid():
         try:
-            saved = form.save(request.membership)
+            saved = form.keep(request.membership)
             messages.success(request, f"{saved.code} {saved.name}: kept.")
             return redirect("custody:place", request.collection.slug, saved.code)
         except LedgerError as error:

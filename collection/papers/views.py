@@ -1,0 +1,29 @@
+"""Papers that leave the house."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
+
+from collection.custody.queries import incidents
+from collection.custody.whereabouts import whereabouts
+from collection.papers import theft
+from registry.access.gate import needs
+from registry.access.roles import Role
+
+
+@needs(Role.TECHNICIAN)
+@require_safe
+def notice(request: HttpRequest, incident: str) -> HttpResponse:
+    """The notice of a theft, one page to print."""
+    row = get_object_or_404(incidents(request.collection), code=incident)
+    sheet = theft.notice_of(row, whereabouts(request.membership))
+    return render(request, "papers/notice.html", {"notice": sheet, "incident": row})
+
+
+@needs(Role.TECHNICIAN)
+@require_safe
+def officer(request: HttpRequest, incident: str) -> HttpResponse:
+    """The officer's sheet of a theft, with the owner's marks."""
+    row = get_object_or_404(incidents(request.collection), code=incident)
+    sheet = theft.officer_of(row, whereabouts(request.membership))
+    return render(request, "papers/officer.html", {"officer": sheet, "incident": row})

@@ -1,6 +1,13 @@
-"""Addresses of this capability."""
+"""Addresses of the bench: recording, one page a kind, and proposed tags."""
 
-from django.urls import URLPattern
+from django.urls import path
+
+from collection.bench import views
 
 app_name = "bench"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("record/", views.record_start, name="record_start"),
+    path("record/<slug:code>/", views.record, name="record"),
+    path("record/<slug:code>/<slug:kind>/", views.record_kind, name="record_kind"),
+    path("proposed-tags/", views.proposed_tags, name="proposed_tags"),
+]

@@ -12,9 +12,13 @@ from collection.core.events.asked import Asked
 from collection.core.events.noted import Noted
 from collection.core.events.withdrawn import Withdrawn
 from collection.ledger.book import Book, opened
+from collection.ledger.errors import LedgerError
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
 from registry.access.models import Collection, Membership
+
+# Roles of things that belong to the subject they were written for.
+BOUND = frozenset({"fault", "part", "incident"})
 
 _open: ContextVar[dict[int, Book] | None] = ContextVar("open_books", default=None)
 
@@ -65,13 +69,22 @@ def answer(
 
 
 def correct(
-    *, collection: Collection, by: Membership, event: Event, facts: dict, telling: Telling
+    *,
+    collection: Collection,
+    by: Membership,
+    event: Event,
+    facts: dict,
+    telling: Telling,
+    kind: str = "",
 ) -> Event:
-    """Correct the newest entry of its line; subject and kind stay, the old text stays struck."""
+    """Correct the newest entry of its line; subject and kind stay, the old text stays struck.
+
+    `kind`: of what a withdrawn entry said, to bring it back.
+    """
     with open_book(collection, by) as book:
-        kind = facts_of(event.kind, facts, event.facts_version)
+        said = facts_of(kind or event.kind, facts, event.facts_version)
         return book.append(
-            kind, event.subject.code, telling, corrects=event.sequence, answers=event.answers
+            said, event.subject.code, telling, corrects=event.sequence, answers=event.answers
         )
 
 
@@ -83,4 +96,42 @@ def withdraw(*, collection: Collection, by: Membership, event: Event, because: s
             event.subject.code,
             Telling(happened=event.happened, source="seen"),
             corrects=event.sequence,
+        )
+
+
+def rewrite_on(
+    *, collection: Collection, by: Membership, event: Event, code: str, because: str = ""
+) -> Event:
+    """It was another piece: withdraw the entry and write it anew on that one, in one act."""
+    with open_book(collection, by) as book:
+        _refuse_to_rewrite(book, event, code)
+        because = because or f"this was {code}"
+        withdraw(collection=collection, by=by, event=event, because=because)
+        telling = Telling(
+            happened=event.happened,
+            source=event.source,
+            source_note=event.source_note,
+            certainty=event.certainty,
+            words=event.words,
+        )
+        return book.append(facts_of(event.kind, event.facts, event.facts_version), code, telling)
+
+
+def _refuse_to_rewrite(book: Book, event: Event, code: str) -> None:
+    """Raise LedgerError unless the entry means the same on the other thing."""
+    book.load({code})
+    other = book.known[code].subject
+    if other == event.subject:
+        raise LedgerError(f"The entry is about {code} already.")
+    if other.kind != event.subject.kind:
+        raise LedgerError(f"{code} is a {other.kind}, not a {event.subject.kind}.")
+    if event.kind == "withdrawn":
+        raise LedgerError("The entry has been withdrawn; there is nothing to write anew.")
+    if event.answers is not None:
+        raise LedgerError(f"It answers entry {event.answers}; withdraw it and write it anew.")
+    if bound := sorted(BOUND & event.names.keys()):
+        named = ", ".join(event.names[role] for role in bound)
+        raise LedgerError(
+            f"It names {named}, which belongs to {event.subject.code}; "
+            "withdraw it and write it anew."
         )

@@ -86,6 +86,12 @@ class TellingForm(forms.Form):
         """The date as EDTF text; nothing typed means today."""
         return read_when(self.cleaned_data["when"], collection=self.collection, now=self.now)
 
+    @property
+    def reading(self) -> str:
+        """How the typed date was read, for a form that comes back."""
+        happened = getattr(self, "cleaned_data", {}).get("when", "")
+        return f"Read as {reading(happened)}" if happened and self["when"].data else ""
+
     def telling(self) -> Telling:
         """How the entry came, for the book."""
         given = self.cleaned_data
@@ -113,3 +119,37 @@ class TellingForm(forms.Form):
         return self.is_bound and any(
             f.errors or f.data not in ("", "seen", "certain", None) for f in fields
         )
+
+
+class AskForm(forms.Form):
+    """A Question that nobody can answer yet."""
+
+    question = forms.CharField(max_length=400, label="What does nobody know yet")
+    about = forms.CharField(
+        max_length=40, required=False, label="About which code", help_text="Such as A-007."
+    )
+
+
+class AnswerForm(TellingForm):
+    """The answer to a Question."""
+
+    text = forms.CharField(
+        max_length=1000, label="The answer", widget=forms.Textarea(attrs={"rows": 2})
+    )
+    field_order = ["text", "words"]
+
+
+class WithdrawForm(forms.Form):
+    """Why an entry is taken back."""
+
+    because = forms.CharField(max_length=400, label="Why it is taken back")
+
+
+class RewriteForm(forms.Form):
+    """On which thing an entry is to be written anew."""
+
+    code = forms.CharField(max_length=40, label="Code of the one it was")
+
+    def clean_code(self) -> str:
+        """Codes are written in capitals."""
+        return self.cleaned_data["code"].strip().upper()

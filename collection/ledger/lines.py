@@ -79,6 +79,39 @@ class Line:
         return Placed(entry, first.sequence, self.event.placed_us)
 
 
+@dataclass(frozen=True)
+class BookLine(Line):
+    """One entry on a page of the book; `corrected_by` is the number of what put it right."""
+
+    corrected_by: int | None = None
+
+    @property
+    def short_hash(self) -> str:
+        """The beginning of its leaf, enough to tell two apart by eye."""
+        return self.event.leaf[:12]
+
+
+def facts_in_words(event: Event) -> list[tuple[str, str]]:
+    """(name, value) of every fact that says something, for people."""
+    said = [(name.replace("_", " "), in_words(value)) for name, value in event.facts.items()]
+    return [(name, value) for name, value in said if value]
+
+
+def in_words(value: Any) -> str:
+    """A fact's value for people; '' when it says nothing."""
+    if value is None or value == "":
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, list):
+        return "; ".join(_item(item) for item in value)
+    return str(value)
+
+
+def _item(item: Any) -> str:
+    return ": ".join(in_words(part) for part in item) if isinstance(item, list) else in_words(item)
+
+
 def _place(facts: Mapping[str, Any]) -> object:
     return facts.get("to") or facts.get("at")
 

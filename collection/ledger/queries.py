@@ -2,21 +2,28 @@
 
 from datetime import timedelta
 
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery
 
 from collection.core.entry import UNKNOWN_US, from_us
 from collection.ledger.lines import (
     CHAINED,
+    BookLine,
     Line,
+    facts_in_words,
     sentence_of,
     when_of,
     with_unclear_order,
 )
-from collection.ledger.models import Event, Mention, State, Subject
+from collection.ledger.models import Event, Mention, Subject
 from registry.access.models import Collection
 from registry.access.queries import member_names
 
-__all__ = ["Line", "sentence_of", "when_of"]  # re-exported for the pages; the rest is below
+__all__ = [
+    "Line",
+    "facts_in_words",
+    "sentence_of",
+    "when_of",
+]
 
 PAGE = 50
 
@@ -104,16 +111,86 @@ def _line_below(event: Event, older: dict[int, Event]) -> tuple[Event, ...]:
 
 
 def book_page(
-    collection: Collection, *, below: int | None = None, limit: int = PAGE
-) -> list[Event]:
-    """A page of the whole book, newest entry first; keyset by entry number."""
-    rows = events(collection).order_by("-sequence")
-    return list(rows.filter(sequence__lt=below)[:limit] if below is not None else rows[:limit])
+    collection: Collection,
+    *,
+    below: int | None = None,
+    kind: str = "",
+    subject: str = "",
+    limit: int = PAGE,
+) -> list[BookLine]:
+    """A page of the whole book, newest entry first; keyset by entry number; 2 queries."""
+    corrector = Event.objects.filter(
+        collection=OuterRef("collection"), corrects=OuterRef("sequence")
+    )
+    rows = events(collection).annotate(corrected_by=Subquery(corrector.values("sequence")[:1]))
+    if kind:
+        rows = rows.filter(kind=kind)
+    if subject:
+        named = Mention.objects.filter(subject__collection=collection, subject__code=subject)
+        rows = rows.filter(pk__in=named.values("entry"))
+    if below is not None:
+        rows = rows.filter(sequence__lt=below)
+    who = member_names(collection)
+    return [
+        BookLine(
+            event,
+            who=who.get(event.recorded_by, event.recorded_by),
+            corrected_by=event.corrected_by,
+        )
+        for event in rows.order_by("-sequence")[:limit]
+    ]
 
 
-def open_questions(collection: Collection) -> QuerySet[State]:
-    """States of Questions that nobody has answered."""
-    return State.objects.of(collection).filter(subject__kind="question", condition="open")
+def correction_line(event: Event) -> list[Event]:
+    """Every entry of an entry's correction line, oldest first; 2 queries at most."""
+    rows = events(event.collection).filter(subject=event.subject, corrects__isnull=False)
+    corrector = {one.corrects: one for one in rows}
+    by_number = {one.sequence: one for one in corrector.values()} | {event.sequence: event}
+    first = event
+    while first.corrects is not None:
+        first = by_number.get(first.corrects) or events(event.collection).get(
+            sequence=first.corrects
+        )
+    line = [first]
+    while line[-1].sequence in corrector:
+        line.append(corrector[line[-1].sequence])
+    return line
+
+
+def open_questions(collection: Collection) -> list[Line]:
+    """Entries that opened a Question nobody has answered, newest first; 2 queries."""
+    asked = events(collection).filter(kind="asked", subject__state__condition="open")
+    rows = asked.filter(~superseded()).order_by("-sequence")
+    return with_struck(list(rows))
+
+
+def question(collection: Collection, code: str) -> Event | None:
+    """The entry that asked a Question, as it stands now; None when there is none."""
+    asked = events(collection).filter(kind="asked", subject__code=code)
+    return asked.filter(~superseded()).order_by("sequence").first()
+
+
+def told(entries: list[Event]) -> list[Line]:
+    """Entries one by one, with who recorded each; 1 query."""
+    who = member_names(entries[0].collection_id) if entries else {}
+    return [Line(one, who=who.get(one.recorded_by, one.recorded_by)) for one in entries]
+
+
+def last_said(event: Event) -> Event:
+    """The entry, or what it took back when it is a withdrawal."""
+    line = [one for one in correction_line(event) if one.sequence <= event.sequence]
+    return next((one for one in reversed(line) if one.kind != "withdrawn"), event)
+
+
+def named_in(event: Event) -> list[Mention]:
+    """What an entry names, the subject first."""
+    rows = Mention.objects.filter(entry=event).select_related("subject")
+    return sorted(rows, key=lambda one: (one.role != "subject", one.role))
+
+
+def answers_to(event: Event) -> list[Event]:
+    """Entries that answer this one."""
+    return list(events(event.collection).filter(answers=event.sequence).order_by("sequence"))
 
 
 def questions_about(subject: Subject) -> list[Event]:
@@ -122,6 +199,12 @@ def questions_about(subject: Subject) -> list[Event]:
         kind="asked", mentions__subject=subject, mentions__role="about"
     ).select_related("subject__state")
     return [event for event in asked if event.subject.state.condition == "open"]
+
+
+def questions_of(event: Event) -> list[Event]:
+    """Questions that an entry opened when it was written."""
+    asked = Event.objects.filter(collection=event.collection_id, kind="asked", act=event.act)
+    return [one for one in asked.order_by("sequence") if one.facts["entry"] == event.sequence]
 
 
 def local_instant(event: Event):

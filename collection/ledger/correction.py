@@ -1,0 +1,161 @@
+"""The form that corrects an entry, made from the fields of its kind."""
+
+import types
+from collections.abc import Mapping
+from dataclasses import MISSING, Field, fields
+from typing import Any, Union, get_args, get_origin, get_type_hints
+
+from django import forms
+
+from collection.core.events import KINDS
+from collection.core.events.fault_settled import OUTCOMES
+from collection.core.events.modified import WAY_BACK
+from collection.core.recovery import ANSWERS, GATES
+from collection.core.state import LEVELS
+from collection.ledger.forms import TellingForm
+from collection.ledger.models import Event
+
+# Facts that take one of a few words; a fact that is not here takes any.
+CHOICES: Mapping[tuple[str, str], tuple[str, ...]] = {
+    ("inspected", "level"): tuple(LEVELS),
+    ("inspected", "result"): ("works", "does-not"),
+    ("fault_settled", "outcome"): tuple(OUTCOMES),
+    ("modified", "reversible"): tuple(WAY_BACK),
+    ("faulted", "when_hot"): ("", "cold", "hot"),
+    ("tag_lifted", "result"): ("passed", "failed"),
+    ("told_working", "works"): ("yes", "no"),
+    ("cleared", "gate"): tuple(GATES),
+    ("cleared", "answer"): tuple(ANSWERS),
+}
+TRUTH = {"yes": True, "no": False, "": None}
+
+
+class LinesField(forms.CharField):
+    """A list of texts, one a line."""
+
+    widget = forms.Textarea(attrs={"rows": 3})
+
+    def prepare_value(self, value: Any) -> Any:
+        return "\n".join(value) if isinstance(value, list | tuple) else value
+
+    def clean(self, value: Any) -> list[str]:
+        text = super().clean(value)
+        return [line.strip() for line in text.splitlines() if line.strip()]
+
+
+class PairsField(forms.CharField):
+    """A list of names with a text or a number each, 'name: value', one a line."""
+
+    widget = forms.Textarea(attrs={"rows": 4})
+
+    def __init__(self, *, counted: bool = False, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self.counted = counted
+
+    def prepare_value(self, value: Any) -> Any:
+        if isinstance(value, list | tuple):
+            return "\n".join(f"{name}: {said}" for name, said in value)
+        return value
+
+    def clean(self, value: Any) -> list[list[Any]]:
+        lines = [line for line in super().clean(value).splitlines() if line.strip()]
+        return [self._pair(line) for line in lines]
+
+    def _pair(self, line: str) -> list[Any]:
+        name, colon, said = (part.strip() for part in line.partition(":"))
+        if not colon or (self.counted and not said.removeprefix("-").isdigit()):
+            wanted = "name: number" if self.counted else "name: value"
+            raise forms.ValidationError(f"'{line.strip()}' is not written as {wanted}.")
+        return [name, int(said) if self.counted else said]
+
+
+class TruthField(forms.ChoiceField):
+    """Yes, no, or not known."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(choices=[("yes", "yes"), ("no", "no"), ("", "not known")], **kwargs)
+
+    def prepare_value(self, value: Any) -> Any:
+        return {True: "yes", False: "no", None: ""}.get(value, value)
+
+    def clean(self, value: Any) -> bool | None:
+        return TRUTH[super().clean(value)]
+
+
+class CorrectionForm(TellingForm):
+    """What an entry says, its date and its words, to be put right; subject and kind stay."""
+
+    def __init__(self, *args: Any, said: Event, **kwargs: Any) -> None:
+        kwargs["initial"] = _initial(said)
+        super().__init__(*args, **kwargs)
+        self.said = said
+        for name, field in fact_fields(said).items():
+            self.fields[f"fact_{name}"] = field
+        self.order_fields([*(f"fact_{name}" for name in said.facts), "words"])
+
+    @property
+    def told_open(self) -> bool:
+        """The date is often what is wrong, so its part stands open."""
+        return True
+
+    def facts(self) -> dict[str, Any]:
+        """The facts as corrected, with those that no field shows."""
+        shown = {
+            name.removeprefix("fact_"): value
+            for name, value in self.cleaned_data.items()
+            if name.startswith("fact_")
+        }
+        return {**self.said.facts, **shown}
+
+
+def _initial(said: Event) -> dict[str, Any]:
+    telling = {
+        "when": said.happened,
+        "how": said.source,
+        "who": said.source_note,
+        "certainty": said.certainty,
+        "words": said.words,
+    }
+    return telling | {f"fact_{name}": value for name, value in said.facts.items()}
+
+
+def fact_fields(said: Event) -> dict[str, forms.Field]:
+    """A form field for every fact of an entry's kind."""
+    kind = KINDS[said.kind]
+    hints = get_type_hints(kind)
+    return {
+        field.name: _field(said, field, hints[field.name])
+        for field in fields(kind)
+        if field.name in hints
+    }
+
+
+def _field(said: Event, field: Field, hint: Any) -> forms.Field:
+    how = {"label": field.name.replace("_", " ").capitalize(), "required": False}
+    if (said.kind, field.name) in CHOICES:
+        return forms.ChoiceField(choices=_choices(said, field.name), **how)
+    hint, optional = _unwrapped(hint)
+    if get_origin(hint) is tuple:
+        inner = get_args(hint)[0]
+        if get_origin(inner) is tuple:
+            return PairsField(counted=get_args(inner)[1] is int, **how)
+        return LinesField(**how)
+    if hint is bool:
+        return TruthField(**how) if optional else forms.BooleanField(**how)
+    needed = field.default is MISSING and not optional
+    if hint is int:
+        return forms.IntegerField(**how | {"required": not optional})
+    return forms.CharField(max_length=1000, **how | {"required": needed})
+
+
+def _choices(said: Event, name: str) -> list[tuple[str, str]]:
+    known = dict.fromkeys((*CHOICES[said.kind, name], said.facts.get(name, "")))
+    return [(word, word.replace("-", " ") or "not known") for word in known]
+
+
+def _unwrapped(hint: Any) -> tuple[Any, bool]:
+    """The type inside an optional, and whether it is one."""
+    if get_origin(hint) in (Union, types.UnionType):
+        inner = [one for one in get_args(hint) if one is not type(None)]
+        return inner[0], True
+    return hint, False

@@ -5,6 +5,7 @@ from typing import Any
 
 from django.conf import settings
 from django.db import transaction
+from django.utils import timezone
 
 from collection.catalogue.models import Circuit, Design, Maker, Photo, Piece, Position
 from collection.catalogue.photo.accept import accept
@@ -136,7 +137,7 @@ def add_piece(
         _set(piece, described)
         piece.save(force_insert=True)
         said = _said(piece, ["kind", *described])
-        book.append(Described(said=said, first=True), subject.code, telling)
+        book.append(Described(said=said, first=True), subject.code, telling or _today(collection))
     return piece
 
 
@@ -172,8 +173,13 @@ def describe(
         piece.save()
         said = _said(piece, changed)
         if said:
-            book.append(Described(said=said), piece.code, telling)
+            book.append(Described(said=said), piece.code, telling or _today(piece.collection))
     return piece
+
+
+def _today(collection: Collection) -> Telling:
+    """What a form without a date means: it is written down now."""
+    return Telling(happened=timezone.localdate(timezone=collection.zone_info).isoformat())
 
 
 def _set(piece: Piece, described: Mapping[str, Any]) -> None:
@@ -226,7 +232,7 @@ def add_photo(
             return found
         if entry is None:
             facts = Photographed(sha256=accepted.sha256, view=view)
-            entry = book.append(facts, subject.code, telling).sequence
+            entry = book.append(facts, subject.code, telling or _today(collection)).sequence
         return Photo.objects.create(
             collection=collection,
             subject=subject,

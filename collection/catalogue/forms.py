@@ -308,6 +308,8 @@ class CircuitForm(forms.ModelForm):
         self.fields["design"].label_from_instance = _design_words
         others = queries.circuits(collection).exclude(pk=self.instance.pk)
         self.fields["close_to"].queryset = others
+        if not others.exists():
+            del self.fields["close_to"]
 
     def clean_name(self) -> str:
         """A name that no other circuit here has."""

@@ -17,6 +17,7 @@ SORTS = {
     "built": (F("built_from").asc(nulls_last=True), "code"),
     "seen": (F("subject__state__seen_at").desc(nulls_last=True), "code"),
 }
+FIRST = ("q", "sort")
 SORT_WORDS = [
     ("code", "code"),
     ("name", "name"),
@@ -121,6 +122,18 @@ class PieceFilter(filters.FilterSet):
             return queryset
         window = said.built_within(first, last)
         return queryset.filter(window | said.YEAR_UNKNOWN if unknown else window)
+
+    def first_fields(self) -> list[forms.BoundField]:
+        """What is used most and always in sight."""
+        return [self.form[name] for name in FIRST]
+
+    def more_fields(self) -> list[forms.BoundField]:
+        """The rest, folded away on a phone."""
+        return [field for field in self.form if field.name not in FIRST]
+
+    def more_used(self) -> bool:
+        """Whether the rest must stand open, since it narrows the list."""
+        return any(field.value() or field.errors for field in self.more_fields())
 
     def in_words(self) -> list[str]:
         """What narrows the list, field by field, as its form says it."""

@@ -8,6 +8,9 @@ from typing import ClassVar
 from collection.core.events.kind import Kind
 
 
+SHOWN = 3  # fields in the sentence; the entry has all of them
+
+
 @dataclass(frozen=True)
 class Described(Kind):
     """Fields of the description that are new or changed, as (field, text) pairs.
@@ -21,7 +24,9 @@ class Described(Kind):
     first: bool = False
 
     def sentence(self) -> str:
-        """The fields, in the order given."""
-        told = "; ".join(f"{field} {text or 'struck out'}" for field, text in self.said)
+        """The first fields, in the order given, and how many more there are."""
+        told = "; ".join(f"{field} {text or 'struck out'}" for field, text in self.said[:SHOWN])
+        if len(self.said) > SHOWN:
+            told += f"; and {len(self.said) - SHOWN} more"
         start = "Entered in the register" if self.first else "Described"
-        return f"{start}: {told}." if told else f"{start}."
+        return f"{start}: {told.removesuffix('.')}." if told else f"{start}."

@@ -23,7 +23,7 @@ class TaggedOut(Kind):
     proposed: bool = False
 
     def after(self, role: str, state: State, moment: Moment) -> State:
-        """The tag hangs until its check lifts it."""
+        """The tag hangs until its check lifts it; a tag that hangs ends the evidence."""
         if role != "subject":
             return state
         hung = state.tag if state.tag and not state.tag.proposed else None
@@ -31,7 +31,9 @@ class TaggedOut(Kind):
             return state
         reason = _joined(hung.reason if hung else "", self.reason)
         check = _joined(hung.check if hung else "", self.check)
-        return state.now(tag=Tag(reason, check, moment.by, moment.number, self.proposed))
+        state = state.now(tag=Tag(reason, check, moment.by, moment.number, self.proposed))
+        # Smoke, water or a drop: what it did before says nothing of what it would do now.
+        return state if self.proposed else state.unproved(moment.day, "tagged out", moment.number)
 
     def sentence(self) -> str:
         """Why it hangs and what lifts it."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from collection.core.entry import UNKNOWN_US, from_us
-from collection.core.state import State
+from collection.core.state import Proof, State
 from collection.ledger.models import Event
 from collection.ledger.queries import sentence_of
 from registry.access.models import Collection
@@ -38,9 +38,16 @@ def evidence_of(
         ended_by = proof.voided_by if proof.voided else ended_by
         entry = entries.get(proof.entry)
         by = names.get(entry.recorded_by, entry.recorded_by) if entry else ""
-        said = f"{proof.level.replace('-', ' ').capitalize()}: {proof.what or 'no more is said'}."
+        said = _claim(proof)
         lines.append(EvidenceLine(date.fromisoformat(proof.on), said, by, voided=proof.voided))
     return lines
+
+
+def _claim(proof: Proof) -> str:
+    level = proof.level.replace("-", " ")
+    if not proof.what or proof.what.startswith(level):
+        return f"{(proof.what or level).capitalize()}."
+    return f"{level.capitalize()}: {proof.what}."
 
 
 def _entries(collection: Collection, state: State) -> dict[int, Event]:
@@ -54,5 +61,5 @@ def _break(collection: Collection, entry: Event | None, because: str) -> Evidenc
     if entry is None or entry.placed_us == UNKNOWN_US:
         return EvidenceLine(None, because, broken=True)
     day = from_us(entry.placed_us).astimezone(collection.zone_info).date()
-    said = sentence_of(entry) if not because else because
+    said = because or sentence_of(entry)
     return EvidenceLine(day, said, broken=True)

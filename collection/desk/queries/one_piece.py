@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, time, tzinfo
 
 from collection.bench.models import Fault
 from collection.catalogue import queries as catalogue
@@ -70,9 +70,10 @@ class FaultLine:
 
 @dataclass(frozen=True)
 class Sighting:
-    """Who saw it last, where, when."""
+    """Who saw it last, where, when (`on` the day, `at` the moment where the hour is known)."""
 
     by: str
+    on: date | None
     at: datetime | None
     where: str
     source: str
@@ -173,19 +174,18 @@ def page_of(
     (line,) = lines([piece], member=member, places=places, today=today)
     row, state, names = piece.subject.state, line.state, member_names(member.collection)
     parties = dict(Party.objects.of(member.collection).values_list("code", "name"))
-    naming = _naming(places, parties)
     return PiecePage(
         line=line,
         where_code=places.code(row.place_id),
         holder=parties.get(state.holder or "", state.holder or ""),
         owner=parties.get(state.owner or "", state.owner or ""),
-        usually=places.words(piece.usual_place_id),
-        seen=_sighting(state, names, places),
+        usually=places.name(piece.usual_place_id),
+        seen=_sighting(state, names, places, member.collection.zone_info),
         evidence=evidence_of(member.collection, state, names),
         faults=_faults(piece, state),
         chart=chart_of(piece),
         photos=catalogue.photos_of(piece.subject, member),
-        life=told_of(piece.subject, member, names=names, naming=naming, before=before),
+        life=told_of(piece.subject, member, naming=_naming(places, parties), before=before),
         questions=questions_about(piece.subject),
         tag_by=names.get(state.tag.by, state.tag.by) if state.tag else "",
         incident=state.incident or "",
@@ -205,13 +205,21 @@ def _naming(places: Places, parties: Mapping[str, str]) -> Callable[[str], str]:
     return lambda code: parties.get(code) or places.named(code)
 
 
-def _sighting(state: State, names: Mapping[str, str], places: Places) -> Sighting | None:
+def _sighting(
+    state: State, names: Mapping[str, str], places: Places, zone: tzinfo
+) -> Sighting | None:
     seen = state.seen
     if seen is None:
         return None
-    at = from_us(seen.at_us) if seen.at_us != UNKNOWN_US else None
-    where = places.named(seen.place) if seen.place else ""
-    return Sighting(names.get(seen.by, seen.by), at, where, seen.source)
+    at = from_us(seen.at_us).astimezone(zone) if seen.at_us != UNKNOWN_US else None
+    hour_known = at is not None and at.time() != time.min  # a day alone is placed at its start
+    return Sighting(
+        by=names.get(seen.by, seen.by),
+        on=at.date() if at else None,
+        at=at if hour_known else None,
+        where=places.named(seen.place) if seen.place else "",
+        source=seen.source,
+    )
 
 
 def _faults(piece: Piece, state: State) -> list[FaultLine]:

@@ -24,6 +24,12 @@ class Places:
             return A_PRIVATE_PLACE
         return ", ".join(place.name for place in self._chain(subject_id))
 
+    def name(self, subject_id: int | None) -> str:
+        """The name of a place alone, 'case 07', without what it stands in."""
+        if subject_id not in self.rows:
+            return ""
+        return A_PRIVATE_PLACE if self.hidden(subject_id) else self.rows[subject_id].name
+
     def code(self, subject_id: int | None) -> str:
         """The code of a place that may be shown."""
         if subject_id not in self.rows or self.hidden(subject_id):

@@ -1,0 +1,1 @@
+"""Places, moves, thefts and recoveries."""

@@ -92,7 +92,7 @@ def test(
     units: int,
     passed: Mapping[str, int],
     failed: int,
-    telling: Telling | None = None,
+    telling: Telling | None = None,  # noqa: PT028 - an act, not a test of pytest
 ) -> Event:
     """Sealed units were tried on a tester: so many good for each grade, so many dead."""
     graded = tuple((grade, good) for grade, good in passed.items() if good)

@@ -1,6 +1,23 @@
-"""Addresses of this capability."""
+"""Addresses of the stock."""
 
-from django.urls import URLPattern
+from django.urls import path
+
+from collection.stock.views import fitting, lots, types
 
 app_name = "stock"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("", types.stock, name="stock"),
+    path("limits/", types.limits, name="limits"),
+    path("add-type/", types.add_type, name="add_type"),
+    path("type/<slug:type>/", types.type_page, name="type"),
+    path("type/<slug:type>/edit/", types.edit_type, name="edit_type"),
+    path("type/<slug:type>/pull/", types.choose_pull, name="choose_pull"),
+    path("type/<slug:type>/assumed/", types.outlook, name="outlook"),
+    path("type/<slug:type>/add-lot/", lots.add_lot, name="add_lot"),
+    path("lot/<slug:lot>/", lots.lot, name="lot"),
+    path("lot/<slug:lot>/<slug:act>/", lots.act, name="act"),
+    path("part/<slug:part>/", fitting.part, name="part"),
+    path("part/<slug:part>/pull/", fitting.pull, name="pull"),
+    path("part/<slug:part>/died/", fitting.die, name="die"),
+    path("change/<slug:code>/<str:position>/", fitting.change, name="change"),
+]

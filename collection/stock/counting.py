@@ -1,0 +1,63 @@
+"""Where the units of a lot or type are: the line that must come out, and the gauge of it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+# Buckets in the order of the line 'received = sealed + …'; graded ones stand for their family.
+LINE = ("sealed", "tested", "fitted", "pulled", "kept-out", "dead", "lost", "unexplained")
+BENCH = "bench"
+
+
+@dataclass(frozen=True)
+class Balance:
+    """Received = the sum of its terms; `terms`: (words, units), grades apart."""
+
+    received: int
+    terms: tuple[tuple[str, int], ...]
+    unexplained: int
+
+
+def balance(counts: Mapping[str, int]) -> Balance:
+    """The conservation line of a lot; what cannot be accounted for is a term like the others."""
+    terms: list[tuple[str, int]] = []
+    for family in LINE:
+        graded = sorted((b, n) for b, n in counts.items() if b.partition(":")[0] == family)
+        terms += [(in_words(bucket), units) for bucket, units in graded] or [(family, 0)]
+    return Balance(sum(counts.values()), tuple(terms), counts.get("unexplained", 0))
+
+
+def in_words(bucket: str) -> str:
+    """A bucket as people say it.
+
+    >>> in_words("pulled:show"), in_words("kept-out"), in_words("sealed")
+    ('pulled, show', 'kept out', 'sealed')
+    """
+    return bucket.replace(":", ", ").replace("-", " ")
+
+
+def gauge_counts(counts: Mapping[str, int]) -> dict[str, int]:
+    """Counts by the states that the gauge draws; lost and kept out stand in the numbers only."""
+    drawn: dict[str, int] = {}
+    for bucket, units in counts.items():
+        state = _drawn_as(bucket)
+        if state:
+            drawn[state] = drawn.get(state, 0) + max(0, units)
+    return drawn
+
+
+def _drawn_as(bucket: str) -> str:
+    family, _, grade = bucket.partition(":")
+    if family in {"lost", "kept-out"}:
+        return ""
+    return BENCH if grade == BENCH else family
+
+
+def ready(buckets: tuple[str, ...]) -> tuple[str, ...]:
+    """Buckets that a show can be fed from without the pulled reserve."""
+    tested = [b for b in buckets if b.startswith("tested:") and b != f"tested:{BENCH}"]
+    return ("sealed", *tested)
+
+
+def reserve(buckets: tuple[str, ...]) -> tuple[str, ...]:
+    """Buckets of the pulled reserve that may still go on stage."""
+    return tuple(b for b in buckets if b.startswith("pulled:") and b != f"pulled:{BENCH}")

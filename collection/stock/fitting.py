@@ -1,0 +1,114 @@
+"""What may be fitted in a position: tested sets, sets of the reserve, or a sealed one to open."""
+
+from dataclasses import dataclass
+
+from collection.stock.counting import BENCH, in_words
+from collection.stock.lives import PartLife, lives_of
+from collection.stock.models import Lot, Part
+from collection.stock.positions import names_in
+from collection.stock.records import LotCount, Shelf, TypeStock
+
+
+@dataclass(frozen=True)
+class NewSet:
+    """One way to fill a position; `part` is a set of the reserve with a code of its own."""
+
+    lot: Lot
+    bucket: str
+    units: int
+    left: int
+    part: str = ""
+    hours: float = 0.0
+
+    @property
+    def key(self) -> str:
+        """What the form sends."""
+        return f"{self.lot.code}/{self.bucket}/{self.part}"
+
+    @property
+    def words(self) -> str:
+        """As said: 'L-002, show grade, drawer 3; 6 left then'."""
+        brand = f"{self.lot.brand} " if self.lot.brand else ""
+        drawer = f", drawer {self.lot.drawer}" if self.lot.drawer else ""
+        if self.part:
+            young = ", under 10 h" if self.hours < 10 else ""
+            return f"{self.part}, pulled reserve, {self.hours:.0f} h HT{young}"
+        what = "open a sealed one, test first" if self.bucket == "sealed" else in_words(self.bucket)
+        return (
+            f"{brand}{self.lot.type.code}, {what}: {self.lot.code}{drawer}; {self.left} left then"
+        )
+
+
+@dataclass(frozen=True)
+class Socket:
+    """A position of a piece with what is in it and what could go in."""
+
+    piece: str
+    position: str
+    fitted: Part | None
+    life: PartLife | None
+    sets: tuple[NewSet, ...]
+    grade: str
+
+
+def socket_of(shelf: Shelf, piece: str, position: str) -> Socket:
+    """What is fitted at a position, with its hours, and what may replace it."""
+    home = next((home for home in shelf.homes if home.code == piece), None)
+    named = [p for p in home.positions if position in (p.name, p.matched_with)] if home else []
+    names = {position, *(p.name for p in named), *(p.matched_with for p in named)} - {""}
+    here = [
+        part
+        for part in shelf.parts
+        if part.state.fitted_in == piece and names_in(part.state.position or "") & names
+    ]
+    codes = {code for place in named for code in place.fits} | {p.part.type.code for p in here}
+    stocks = [one for one in shelf.stocks() if codes & one.codes] or shelf.stocks()
+    sets = [one for stock in stocks for one in _sets(stock, places=len(named))]
+    return Socket(
+        piece=piece,
+        position=position,
+        fitted=here[0].part if here else None,
+        life=_life(shelf, here[0].part) if here else None,
+        sets=tuple(sorted(sets, key=_order)),
+        grade=named[0].grade if named else "",
+    )
+
+
+def _life(shelf: Shelf, part: Part) -> PartLife | None:
+    parts = [one for one in shelf.parts if one.part.pk == part.pk]
+    found = lives_of(parts, shelf.fittings, shelf.shows, clock="ht")
+    return found[0] if found else None
+
+
+def _sets(stock: TypeStock, *, places: int) -> list[NewSet]:
+    found = []
+    for held in stock.lots:
+        units = 1 if held.lot.in_sets else max(1, places)
+        found += [
+            NewSet(held.lot, bucket, units, count - units)
+            for bucket, count in held.counts.items()
+            if bucket.partition(":")[0] in {"sealed", "tested"} and count >= units
+        ]
+        found += _pulled(stock, held)
+    return found
+
+
+def _pulled(stock: TypeStock, held: LotCount) -> list[NewSet]:
+    lives = lives_of(stock.parts, stock.shelf.fittings, stock.shelf.shows, clock="ht")
+    hours = {life.part: life.hours for life in lives}
+    return [
+        NewSet(held.lot, f"pulled:{one.state.grade}", one.part.units, 0, one.part.code,
+               hours.get(one.part.code, 0.0))
+        for one in stock.parts
+        if one.part.lot_id == held.lot.pk
+        and not one.state.fitted_in
+        and one.state.grade not in (None, "dead", BENCH)
+        and held.counts.get(f"pulled:{one.state.grade}", 0) >= one.part.units
+    ]  # fmt: skip
+
+
+def _order(one: NewSet) -> tuple[int, str]:
+    """Tested first, then the reserve, then sealed ones, bench grade last."""
+    family, _, grade = one.bucket.partition(":")
+    rank = {"tested": 0, "pulled": 1, "sealed": 2}[family]
+    return (3 if grade == BENCH else rank, one.key)

@@ -1,0 +1,83 @@
+"""Parts in a piece: pulled, died, and the change of a set in one act."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from collection.ledger.forms import TellingForm
+from collection.stock.fitting import NewSet
+
+BECAME = [
+    ("show", "pulled reserve: played well to the end"),
+    ("bench", "bench grade: works, noisy or drifting"),
+    ("dead", "dead: failed"),
+]
+
+
+def hours_field() -> forms.DecimalField:
+    """HT hours on a part; left empty, the register's own count stands."""
+    return forms.DecimalField(
+        min_value=0, max_digits=8, decimal_places=1, required=False, label="HT hours on it"
+    )
+
+
+class PullForm(TellingForm):
+    """A part comes out while still good."""
+
+    hours = hours_field()
+    grade = forms.ChoiceField(
+        label="Kept for",
+        choices=[("show", "show"), ("rehearsal", "rehearsal"), ("bench", "bench")],
+        widget=forms.RadioSelect,
+    )
+
+    def act(self) -> dict[str, Any]:
+        """Hours and grade."""
+        return {name: self.cleaned_data[name] for name in ("hours", "grade")}
+
+
+class DieForm(TellingForm):
+    """A part failed where it was fitted."""
+
+    hours = hours_field()
+    how = forms.CharField(required=False, max_length=120, label="How it failed")
+
+    def act(self) -> dict[str, Any]:
+        """Hours and how."""
+        return {name: self.cleaned_data[name] for name in ("hours", "how")}
+
+
+class ChangeForm(TellingForm):
+    """Old set out, new set in; the silent defaults make it few presses."""
+
+    became = forms.ChoiceField(label="It goes to", choices=BECAME, initial="show",
+                               widget=forms.RadioSelect, required=False)  # fmt: skip
+    hours = hours_field()
+    how = forms.CharField(required=False, max_length=120, label="If it failed, how")
+    new = forms.ChoiceField(label="Issued from", widget=forms.RadioSelect)
+
+    old_fields = ("became", "hours", "how")
+
+    def __init__(self, *args, sets: Sequence[NewSet], has_old: bool, hours: float | None, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.sets = {one.key: one for one in sets}
+        self.fields["new"].choices = [(one.key, one.words) for one in sets]
+        self.fields["new"].initial = next(iter(self.sets), None)
+        self.fields["hours"].initial = None if hours is None else Decimal(str(round(hours, 1)))
+        if not has_old:
+            for name in self.old_fields:
+                del self.fields[name]
+
+    def old(self) -> list[forms.BoundField]:
+        """What is asked of the old set."""
+        return [self[name] for name in self.old_fields if name in self.fields]
+
+    def act(self) -> dict[str, Any]:
+        """What the action takes beside the piece, the position and the old set."""
+        given, new = self.cleaned_data, self.sets[self.cleaned_data["new"]]
+        took = {"became": given.get("became") or "show", "hours": given.get("hours"),
+                "how": given.get("how", "")}  # fmt: skip
+        return took | {"lot": new.lot, "units": new.units, "grade": new.bucket,
+                       "part_code": new.part}  # fmt: skip

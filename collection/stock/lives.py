@@ -1,0 +1,191 @@
+"""Lives of parts from the log, and the law of life that they bear out.
+
+Only 'died' ends a life; pulled, lost and still fitted parts lived at least so long. A part that
+brought hours along is known from those hours on only. A set ends with its first failure: for
+the law of a single tube it counts as that many tubes, of which one died.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from collection.core.life import Life, LifeDraws, LifeError, WeibullFit, fit, posterior
+from collection.stock.models import Outlook, PartType
+from collection.stock.records import Fitting, PartAt, ShowPlayed
+
+ENOUGH_DEATHS = 5  # house rule: below it a fitted law is a guess
+DRAWS = 2000
+
+
+@dataclass(frozen=True)
+class PartLife:
+    """Hours of one part on its type's clock, from when the log knows it."""
+
+    part: str
+    hours: float
+    entry_hours: float
+    died: bool
+    tubes: int
+    fitted_in: str
+    position: str
+    guessed_shows: int  # shows without hours, taken at the mean of the others
+
+    @property
+    def tells(self) -> bool:
+        """Whether it adds anything to what is known of lives."""
+        return self.hours > self.entry_hours
+
+
+@dataclass(frozen=True)
+class Law:
+    """A law of life and what it rests on; `observed` knows deaths, lives and the longest age."""
+
+    life: Life | LifeDraws
+    basis: str
+    observed: WeibullFit | LifeDraws | None = None
+
+
+class NoLaw(ValueError):
+    """Nothing is known of how long a type lives, where it must be known."""
+
+
+# -- lives -----------------------------------------------------------------------------------
+def lives_of(
+    parts: Sequence[PartAt],
+    fittings: Sequence[Fitting],
+    shows: Sequence[ShowPlayed],
+    *,
+    clock: str,
+) -> list[PartLife]:
+    """One life a part that was ever fitted, in the order of the parts."""
+    moves: dict[str, list[Fitting]] = {}
+    for move in fittings:  # in order of happening already
+        moves.setdefault(move.part, []).append(move)
+    mean = mean_hours(shows, clock)
+    found = []
+    for part in parts:
+        if moves.get(part.part.code):
+            found.append(_life(part, moves[part.part.code], shows, clock=clock, mean=mean))
+    return found
+
+
+def mean_hours(shows: Sequence[ShowPlayed], clock: str) -> float | None:
+    """Mean hours of the shows whose hours are known."""
+    known = [hours for show in shows if (hours := show.hours(clock)) is not None]
+    return sum(known) / len(known) if known else None
+
+
+def _life(
+    part: PartAt,
+    moves: list[Fitting],
+    shows: Sequence[ShowPlayed],
+    *,
+    clock: str,
+    mean: float | None,
+) -> PartLife:
+    entry = moves[0].hours or 0.0 if moves[0].kind == "issued" else 0.0
+    hours, guessed, fitted = entry, 0, None
+    for move in moves:
+        if fitted is not None:
+            ran, unknown = _ran(fitted, shows, until=move.at, clock=clock, mean=mean)
+            hours, guessed = hours + ran, guessed + unknown
+        if move.kind != "issued" and move.hours is not None and clock == PartType.Clock.HT:
+            hours = max(entry, move.hours)
+        fitted = move if move.kind == "issued" else None
+    if fitted is not None:
+        ran, unknown = _ran(fitted, shows, until=None, clock=clock, mean=mean)
+        hours, guessed = hours + ran, guessed + unknown
+    return PartLife(
+        part=part.part.code,
+        hours=hours,
+        entry_hours=entry,
+        died=moves[-1].kind == "died_in_use",
+        tubes=part.tubes,
+        fitted_in=fitted.piece if fitted else "",
+        position=fitted.position if fitted else "",
+        guessed_shows=guessed,
+    )
+
+
+def _ran(
+    fitted: Fitting,
+    shows: Sequence[ShowPlayed],
+    *,
+    until: tuple[int, int] | None,
+    clock: str,
+    mean: float | None,
+) -> tuple[float, int]:
+    """Hours on of a part between two entries, and shows whose hours nobody wrote down."""
+    played = [
+        show.hours(clock)
+        for show in shows
+        if fitted.piece in show.pieces
+        and show.at > fitted.at
+        and (until is None or show.at < until)
+    ]
+    unknown = played.count(None)
+    return sum(hours for hours in played if hours is not None) + unknown * (mean or 0.0), unknown
+
+
+# -- the law ---------------------------------------------------------------------------------
+def law_of(
+    lives: Sequence[PartLife], outlook: Outlook | None, *, pull_at_hours: float | None, seed: int
+) -> Law:
+    """The best supported law of life of a single part; raises NoLaw.
+
+    Five deaths or more: a fitted law. Fewer: what somebody assumes, else everything that the
+    log leaves open. No log at all: parts are taken to last until they are pulled.
+    """
+    told = [life for life in lives if life.tells]
+    deaths = sum(life.died for life in told)
+    if deaths >= ENOUGH_DEATHS and (law := _fitted(told)):
+        return law
+    if outlook and outlook.assumed_scale_hours:
+        shape = outlook.assumed_shape or 1.5
+        said = f"Assumed, not logged: shape {shape:g}, scale {outlook.assumed_scale_hours:g} h."
+        return Law(Life(shape=shape, scale_hours=outlook.assumed_scale_hours), said)
+    if told:
+        return _open(told, pull_at_hours, seed)
+    if pull_at_hours is None:
+        raise NoLaw(
+            "Nobody has logged how long these live, so 'until it fails' has no answer yet. "
+            "Issue tubes to their pieces, and record each one that is pulled or dies."
+        )
+    return Law(
+        Life(shape=1.0, scale_hours=float("inf")),
+        "No life is logged yet: every tube is taken to last until it is pulled.",
+    )
+
+
+def _rows(told: Sequence[PartLife]) -> tuple[list[float], list[bool], list[float]]:
+    hours, failed, entry = [], [], []
+    for life in told:
+        for tube in range(life.tubes):
+            hours.append(life.hours)
+            failed.append(life.died and tube == 0)
+            entry.append(life.entry_hours)
+    return hours, failed, entry
+
+
+def _fitted(told: Sequence[PartLife]) -> Law | None:
+    hours, failed, entry = _rows(told)
+    try:
+        found = fit(hours, failed, entry_hours=entry)
+    except LifeError:
+        return None  # deaths at one age fit no law; what the log leaves open still answers
+    said = (
+        f"Fitted to {found.failures} deaths among {found.lives} tubes: shape {found.shape:.2g}, "
+        f"scale {found.scale_hours:.0f} h."
+    )
+    return Law(found.life(), said, found)
+
+
+def _open(told: Sequence[PartLife], pull_at_hours: float | None, seed: int) -> Law:
+    hours, failed, entry = _rows(told)
+    look_at = pull_at_hours or max(hours)
+    drawn = posterior(
+        hours, failed, entry_hours=entry, pull_at_hours=look_at, draws=DRAWS, seed=seed
+    )
+    said = (
+        f"{sum(failed)} deaths among {len(hours)} tubes: everything the log leaves open is drawn."
+    )
+    return Law(drawn, said, drawn)

@@ -1,0 +1,106 @@
+"""The positions that eat a type: where it is fitted or fits, and what waits beside the stage."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from collection.catalogue.models import Position
+from collection.stock.lives import PartLife
+from collection.stock.records import Home, ShowPlayed, TypeStock
+
+RECENT_DAYS = 366  # a piece that played nothing for so long stands by (house rule)
+
+
+@dataclass(frozen=True)
+class Feed:
+    """One position, or one set of positions fed together, of one piece."""
+
+    piece: str
+    called: str
+    name: str
+    grade: str
+    hours: float
+    part: str
+    rests: str  # why it uses nothing up at present; '' when it does
+
+    @property
+    def words(self) -> str:
+        """As said: 'A-007 output'."""
+        return f"{self.piece} {self.name}"
+
+
+def names_in(said: str) -> set[str]:
+    """Names of positions as somebody said them.
+
+    >>> sorted(names_in("V4 and V5"))
+    ['V4', 'V4 and V5', 'V5']
+    """
+    return {said, *re.split(r"\s*[,+&/]\s*|\s+and\s+", said)} - {""}
+
+
+def feeds_of(
+    stock: TypeStock,
+    lives: Sequence[PartLife],
+    shows: Sequence[ShowPlayed],
+    *,
+    today: date,
+) -> list[Feed]:
+    """Every position the stock feeds, piece by piece; pieces without any are left out."""
+    played = {code for show in shows if _recent(show, today) for code in show.pieces}
+    fitted = [life for life in lives if life.fitted_in]
+    found: list[Feed] = []
+    for home in stock.shelf.homes:
+        here = [life for life in fitted if life.fitted_in == home.code]
+        found += _feeds(home, stock, here, rests=_rests(home, played))
+    return found
+
+
+def _recent(show: ShowPlayed, today: date) -> bool:
+    return show.on is not None and (today - show.on).days <= RECENT_DAYS
+
+
+def _rests(home: Home, played: set[str]) -> str:
+    if home.away:
+        return home.away
+    return "stands by, no show in the last year" if played and home.code not in played else ""
+
+
+def _feeds(home: Home, stock: TypeStock, here: list[PartLife], *, rests: str) -> list[Feed]:
+    waiting = list(here)
+    feeds = []
+    for name, positions in _groups(home.positions, stock).items():
+        names = {name, *(position.name for position in positions)}
+        mine = [life for life in waiting if names_in(life.position) & names]
+        waiting = [life for life in waiting if life not in mine]
+        sets = -(-len(positions) // stock.lead.set_size)
+        for number in range(sets):
+            life = mine[number] if number < len(mine) else None
+            said = f"{name} {number + 1}" if sets > 1 else name
+            feeds.append(_feed(home, said, positions[0].grade, life, rests))
+    feeds += [
+        _feed(home, life.position or "position not named", "", life, rests) for life in waiting
+    ]
+    return feeds
+
+
+def _groups(positions: Sequence[Position], stock: TypeStock) -> dict[str, list[Position]]:
+    """Positions by the name of what is fed together: a set, or the position itself."""
+    groups: dict[str, list[Position]] = {}
+    for position in positions:
+        if stock.codes & set(position.fits):
+            together = position.matched_with if stock.lead.set_size > 1 else ""
+            groups.setdefault(together or position.name, []).append(position)
+    return groups
+
+
+def _feed(home: Home, name: str, grade: str, life: PartLife | None, rests: str) -> Feed:
+    return Feed(
+        piece=home.code,
+        called=home.called,
+        name=name,
+        grade=grade,
+        hours=life.hours if life else 0.0,
+        part=life.part if life else "",
+        rests=rests,
+    )

@@ -1,0 +1,306 @@
+"""What the stock pages show: cards, columns, tables and lines, made of forecasts."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from statistics import median
+
+from collection.core.depletion import Gain
+from collection.core.drawing import FanSeries
+from collection.stock.counting import gauge_counts
+from collection.stock.forecast import CHANCES, YEARS, Asked, Outcome, Prospect, Refused, outcome
+from collection.stock.use import DAYS_A_YEAR
+
+OUTPUT_WATTS = 5  # house rule: below it a tube is no output tube
+OUTPUT = [
+    (60, "One touring practice for output tubes; common practice, no source."),
+    (500, "Handbooks of tube dealers give 500 to 750 h for output tubes."),
+]
+SMALL = [
+    (200, "One touring practice for small tubes; common practice, no source."),
+    (1000, "Five times that, to compare; no source."),
+]
+FEED_WORDS = {0.1: "one chance in ten", 0.5: "even chance", 0.9: "nine chances in ten"}
+
+
+# -- years -----------------------------------------------------------------------------------
+def year_of(years: float | None, today: date) -> int | None:
+    """The calendar year so many years from now; None beyond the horizon."""
+    return None if years is None else (today + timedelta(days=years * DAYS_A_YEAR)).year
+
+
+@dataclass(frozen=True)
+class Run:
+    """When one stock runs out: from, to, even chance, as calendar years (None: beyond)."""
+
+    words: str
+    first: int | None
+    even: int | None
+    last: int | None
+    from_year: int
+    to_year: int
+
+    @property
+    def said(self) -> str:
+        """As said: '2030 to 2034'."""
+        if self.first is None:
+            return f"after {self.to_year}"
+        last = f"after {self.to_year}" if self.last is None else self.last
+        return f"{self.first}" if self.first == last else f"{self.first} to {last}"
+
+    @property
+    def even_said(self) -> str:
+        """The even chance in words."""
+        return f"after {self.to_year}" if self.even is None else str(self.even)
+
+
+def run_of(words: str, found: Outcome, today: date) -> Run:
+    """The run-out of one forecast."""
+    first, even, last = (year_of(found.quantiles[p], today) for p in CHANCES)
+    return Run(words, first, even, last, today.year, today.year + YEARS)
+
+
+# -- the page of all types -------------------------------------------------------------------
+@dataclass(frozen=True)
+class Card:
+    """One type on the stock page."""
+
+    prospect: Prospect
+    gauge: dict[str, int]
+    runs: tuple[Run, ...]
+    refusals: tuple[str, ...]
+    median: float | None
+
+    @property
+    def stock(self):
+        """The stock it shows."""
+        return self.prospect.stock
+
+    @property
+    def eaters(self) -> str:
+        """Which pieces use it."""
+        return ", ".join(dict.fromkeys(f.piece for f in self.prospect.feeds if not f.rests))
+
+    @property
+    def alarmed(self) -> bool:
+        """Whether it lasts less long than somebody has said it must."""
+        outlook = self.stock.outlook
+        alarm = outlook.alarm_years if outlook else None
+        return alarm is not None and self.median is not None and self.median < alarm
+
+
+def card_of(prospect: Prospect) -> Card:
+    """Gauge and run-out lines of one type; where there is no forecast, why."""
+    gauge = gauge_counts(prospect.stock.tubes())
+    try:
+        asked = {words: prospect.ask(reserve=with_it) for words, with_it in _LINES}
+        found = {words: outcome(one) for words, one in asked.items()}
+    except Refused as refused:
+        return Card(prospect, gauge, (), refused.reasons, None)
+    runs = tuple(run_of(words, one, prospect.today) for words, one in found.items())
+    return Card(prospect, gauge, runs, (), found["without reserve"].median)
+
+
+_LINES = (("without reserve", False), ("with reserve", True))
+
+
+def first_out(cards: Sequence[Card]) -> Card | None:
+    """The type that runs out first by even chance."""
+    known = [card for card in cards if card.runs and card.median is not None]
+    return min(known, key=lambda card: card.median or 0.0, default=None)
+
+
+# -- when to pull ----------------------------------------------------------------------------
+@dataclass(frozen=True)
+class Column:
+    """One choice of when to pull, with what it costs."""
+
+    value: str
+    words: str
+    basis: str
+    used_a_year: float | None = None
+    without: Run | None = None
+    with_it: Run | None = None
+    failures: float | None = None
+    refusal: str = ""
+
+    @property
+    def places(self) -> range:
+        """Left edges of one mark a tube used in a year, at most seventeen."""
+        return range(0, 8 * min(17, round(self.used_a_year or 0)), 8)
+
+    @property
+    def fails_said(self) -> str:
+        """Failures on stage in a hundred shows."""
+        if self.failures is None:
+            return "not known"
+        many = 100 * self.failures
+        return "under 0.1" if many < 0.1 else f"{many:.1f}"
+
+
+def pull_columns(prospect: Prospect) -> list[Column]:
+    """Four columns of one question; no column is ticked for anybody."""
+    return [_column(prospect, hours, basis) for hours, basis in _presets(prospect)]
+
+
+def _presets(prospect: Prospect) -> list[tuple[float | None, str]]:
+    pulled = prospect.pulled_at
+    own = max(1, round(median(pulled))) if pulled else None
+    lead = prospect.stock.lead
+    known = OUTPUT if lead.set_size > 1 or (lead.plate_watts or 0) >= OUTPUT_WATTS else SMALL
+    between = known[0][0] * 4
+    logged = f"What the log shows: the middle of {len(pulled)} pulls." if pulled else ""
+    second = (own, logged) if own else (between, "Four times that, to compare; no source.")
+    if own in {known[0][0], known[1][0]}:
+        known = [(h, logged if h == own else basis) for h, basis in known]
+        second = (between, "To compare; no source.")
+    return [*sorted([*known, second]), (None, "Nothing is pulled while it still plays.")]
+
+
+def _column(prospect: Prospect, hours: float | None, basis: str) -> Column:
+    value, words = ("fails", "until it fails") if hours is None else (str(hours), f"{hours} h")
+    try:
+        without, with_it = (prospect.ask(reserve=r, pull=hours) for r in (False, True))
+    except Refused as refused:
+        return Column(value, words, basis, refusal=" ".join(refused.reasons))
+    found, more = outcome(without), outcome(with_it)
+    return Column(
+        value,
+        words,
+        basis,
+        used_a_year=used_a_year(without),
+        without=run_of("without", found, prospect.today),
+        with_it=run_of("with", more, prospect.today),
+        failures=found.failures_per_show,
+    )
+
+
+def used_a_year(asked: Asked) -> float:
+    """Single parts used a year in the long run, pulled or dead."""
+    life, size = asked.law.life, asked.stock.set_size
+    cycles = [
+        (s.share, life.mean_cycle(None if s.pull_at_hours == float("inf") else s.pull_at_hours,
+                                  set_size=size))
+        for s in asked.sockets.in_use()
+    ]  # fmt: skip
+    return size * asked.usage.hours_per_year * sum(share / cycle for share, cycle in cycles)
+
+
+# -- one type --------------------------------------------------------------------------------
+@dataclass(frozen=True)
+class Figures:
+    """Forecasts of one type with and without the pulled reserve, as the page shows them."""
+
+    asked: Asked
+    found: Outcome
+    with_reserve: Outcome
+    fan: tuple[FanSeries, ...]
+    today: date
+
+    @property
+    def runs(self) -> tuple[Run, ...]:
+        """Two run-out lines."""
+        both = zip(_LINES, (self.found, self.with_reserve), strict=True)
+        return tuple(run_of(words, one, self.today) for (words, _), one in both)
+
+    @property
+    def rows(self) -> list[tuple[str, str, str]]:
+        """The table: chance, without reserve, with it."""
+        return [
+            (FEED_WORDS[p], said(self.found.quantiles[p], self.today),
+             said(self.with_reserve.quantiles[p], self.today))
+            for p in CHANCES
+        ]  # fmt: skip
+
+    @property
+    def coming_years(self) -> list[tuple[int, int]]:
+        """Chance, in 100, to get through each of the coming years without the reserve."""
+        ahead = (1, 2, 3, 5, 10)
+        chances = ((n, 1 - self.asked.figures.chance_by(n)) for n in ahead)
+        return [(n, round(100 * chance)) for n, chance in chances]
+
+    @property
+    def what(self) -> str:
+        """What the drawing shows, for those who do not see it."""
+        return "Spares left, year by year"
+
+    @property
+    def hand_rule(self) -> float:
+        """Years by the hand rule."""
+        return self.asked.hand_rule_years
+
+
+def said(years: float | None, today: date) -> str:
+    """Years from now and the year that is."""
+    if years is None:
+        return f"more than {YEARS} years"
+    return f"{years:.1f} years, {year_of(years, today)}"
+
+
+def figures_of(prospect: Prospect) -> Figures:
+    """Both forecasts of a type; raises Refused."""
+    asked = [prospect.ask(reserve=with_it) for _, with_it in _LINES]
+    lines = [
+        _fan(one, words, prospect.today) for one, (words, _) in zip(asked, _LINES, strict=True)
+    ]
+    shown = lines if prospect.reserve else lines[:1]
+    return Figures(asked[0], outcome(asked[0]), outcome(asked[1]), tuple(shown), prospect.today)
+
+
+def _fan(asked: Asked, words: str, today: date) -> FanSeries:
+    """What is left each year, cut a little after the last line meets zero."""
+    left = asked.by_year
+    empty = [n for n, row in enumerate(left) if row[2] <= 0]
+    until = min(len(left), max(3, empty[0] + 2)) if empty else len(left)
+    start = today.year + (today.timetuple().tm_yday - 1) / DAYS_A_YEAR
+    low, middle, high = (tuple(float(v) for v in left[:until, n]) for n in range(3))
+    return FanSeries(words.split()[0], tuple(start + n for n in range(until)), low, middle, high)
+
+
+# -- what if ---------------------------------------------------------------------------------
+@dataclass(frozen=True)
+class Comparison:
+    """As it is beside as it would be."""
+
+    now: Run
+    then: Run
+    gain: Gain
+    rows: tuple[tuple[str, str, str], ...]
+
+    @property
+    def gained(self) -> str:
+        """Years gained or lost, in words."""
+        if self.gain.before == self.gain.after == float("inf"):
+            return "Both last more than 120 years."
+        if self.gain.after == float("inf"):
+            return "It then lasts more than 120 years."
+        if self.gain.before == float("inf"):
+            return "It lasts more than 120 years as things are."
+        if round(self.gain.years, 1) == 0:
+            return "No difference in years."
+        what = "gained" if self.gain.years > 0 else "lost"
+        return f"{abs(self.gain.years):.1f} years {what}, even chance against even chance."
+
+    @property
+    def failures(self) -> str:
+        """Added failures on stage in a hundred shows."""
+        many = 100 * self.gain.added_failures_per_show
+        if abs(many) < 0.05:
+            return "No difference in failures on stage that could be counted."
+        what = "more" if many > 0 else "fewer"
+        return f"{abs(many):.1f} {what} failures on stage in 100 shows."
+
+
+def compare(asked: Asked, then: Asked, gained: Gain, today: date) -> Comparison:
+    """Two questions side by side."""
+    before, after = outcome(asked), outcome(then)
+    rows = [
+        (FEED_WORDS[p], said(before.quantiles[p], today), said(after.quantiles[p], today))
+        for p in CHANCES
+    ]
+    rows.append(("hand rule", f"{asked.hand_rule_years:.1f} years",
+                 f"{then.hand_rule_years:.1f} years"))  # fmt: skip
+    return Comparison(
+        run_of("as it is", before, today), run_of("as it would be", after, today), gained,
+        tuple(rows),
+    )  # fmt: skip

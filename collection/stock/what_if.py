@@ -1,0 +1,42 @@
+"""What would be if: the visitor's changes put to the forecast."""
+
+from typing import Any
+
+from collection.core.depletion import KEEP, Change
+from collection.stock.forecast import UNCHOSEN, Prospect, change
+from collection.stock.sheet import Comparison, compare
+
+
+def wonder(prospect: Prospect, given: dict[str, Any]) -> Comparison:
+    """As things are beside what the visitor asks; raises Refused.
+
+    `given`: shows, pull, fails, buy, rest, reserve, as the form cleans them. Where nobody has
+    chosen when to pull yet, the pull asked for stands on both sides. Pieces that rest already
+    go on resting.
+    """
+    asked_pull = None if given["fails"] else given["pull"]
+    pulls_asked = given["fails"] or given["pull"] is not None
+    start = prospect.pull if prospect.pull != UNCHOSEN or not pulls_asked else asked_pull
+    if pulls_asked:
+        prospect.ask(pull=asked_pull)  # refuses what the log cannot bear out at all
+    now = prospect.ask(pull=start)
+    what = Change(
+        units_added=(given["buy"] or 0) + (prospect.reserve if given["reserve"] else 0),
+        pull_at_hours=asked_pull if pulls_asked else KEEP,
+        rest=_resting(prospect, given.get("rest") or []),
+        shows_per_year=given["shows"],
+    )
+    then, gained = change(prospect, now, what)
+    return compare(now, then, gained, prospect.today)
+
+
+def _resting(prospect: Prospect, pieces: list[str]) -> tuple[int, ...]:
+    return tuple(
+        number for number, feed in enumerate(prospect.feeds) if feed.rests or feed.piece in pieces
+    )
+
+
+def may_rest(prospect: Prospect) -> list[tuple[str, str]]:
+    """Pieces that use the type and could rest."""
+    used = {feed.piece: f"{feed.piece} {feed.called}" for feed in prospect.feeds if not feed.rests}
+    return list(used.items())

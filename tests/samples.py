@@ -26,6 +26,7 @@ from registry.access import actions
 from registry.access.models import Membership
 from tests.builders import a_member, a_person
 from tests.catalogue.photo_samples import drawn, saved
+from tests.road import samples as road
 
 Sample = Callable[[Membership, str], str]
 
@@ -112,10 +113,16 @@ OWN: dict[str, Sample] = {
     "maker": _a_maker,
     "design": _a_design,
     "circuit": _a_circuit,
+    "tour": road.a_tour,
+    "show": road.a_show,
+    "of": road.a_stand_in,
+    "died": road.a_death,
+    "fault": road.a_fault,
 }
 
 # Values that mean the same in every collection, such as a day, a kind, an entry's number.
 SHARED: dict[str, Sample] = {
+    "position": lambda keeper, mark: "1",
     "gate": lambda keeper, mark: "police",
     "entry": lambda keeper, mark: "0",
     "bench:record_kind kind": lambda keeper, mark: "repaired",

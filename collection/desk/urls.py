@@ -2,12 +2,12 @@
 
 from django.urls import path
 
-from collection.desk import views
+from collection.desk import tonight_views, views
 
 app_name = "desk"
 urlpatterns = [
-    path("", views.to_pieces, name="tonight"),
-    path("show/", views.to_pieces, name="show_mode"),
+    path("", tonight_views.tonight, name="tonight"),
+    path("show/", tonight_views.show_mode, name="show_mode"),
     path("pieces/", views.pieces, name="pieces"),
     path("pieces/<slug:code>/", views.piece, name="piece"),
     path("search/", views.search, name="search"),

@@ -15,6 +15,7 @@ from collection.core.entry import UNKNOWN_US, from_us
 from collection.core.events.died import Died as DiedOnStage
 from collection.core.events.noted import Noted
 from collection.core.events.played import Played
+from collection.custody import actions as custody
 from collection.custody.models import Place
 from collection.ledger.actions import open_book
 from collection.ledger.codes import following
@@ -22,6 +23,7 @@ from collection.ledger.errors import LedgerError, PlanRefused
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
 from collection.road import standing
+from collection.road.candidates import Known
 from collection.road.models import (
     Died,
     OutsideCandidate,
@@ -32,8 +34,10 @@ from collection.road.models import (
     TransitFigures,
     Travelling,
 )
+from collection.road.needs import Asked, show_today
 from registry.access.models import Collection, Membership
 
+STRINGS = "strings"
 WENT_SILENT = "went silent on stage"
 COUNTED_CLEAN = frozenset({"fixed", "not-reproduced"})  # faults that count shows they stay away
 
@@ -187,6 +191,87 @@ def it_died(
         return Died.objects.create(position=position, show=show, at=at, entry=event.sequence)
 
 
+def note_show(*, by: Membership, show: Show, telling: Telling) -> Event:
+    """One line about a show, in somebody's words."""
+    told = replace(telling, happened=telling.happened or _today(show.collection))
+    with open_book(show.collection, by) as book:
+        return book.append(Noted(), show.code, told)
+
+
+def _dated(collection: Collection, telling: Telling | None) -> Telling:
+    telling = telling or Telling()
+    return replace(telling, happened=telling.happened or _today(collection))
+
+
+def strings_on(
+    *, collection: Collection, by: Membership, piece: Piece, telling: Telling | None = None
+) -> Event:
+    """New strings are on a piece."""
+    return bench.serve(
+        collection=collection,
+        by=by,
+        code=piece.code,
+        what=STRINGS,
+        telling=_dated(collection, telling),
+    )
+
+
+def checked(
+    *,
+    collection: Collection,
+    by: Membership,
+    position: RigPosition,
+    what: str,
+    telling: Telling | None = None,
+) -> Event:
+    """A check of the rig plan was done, on the piece that plays there."""
+    return bench.serve(
+        collection=collection,
+        by=by,
+        code=position.piece.code,
+        what=what,
+        telling=_dated(collection, telling),
+    )
+
+
+def did_it_again(
+    *, collection: Collection, by: Membership, fault: Fault, telling: Telling | None = None
+) -> Fault:
+    """A known fault showed itself again; it stays as intermittent as it was."""
+    state = getattr(fault.subject, "state", None)
+    return bench.fault(
+        collection=collection,
+        by=by,
+        code=fault.piece.code,
+        fault=fault,
+        intermittent=state is not None and state.condition != "open",
+        telling=_dated(collection, telling),
+    )
+
+
+def seen_here(
+    *,
+    collection: Collection,
+    by: Membership,
+    piece: Piece,
+    now: datetime,
+    telling: Telling | None = None,
+) -> Event:
+    """A piece was seen where the tour is today, or else where the book says it is."""
+    show = show_today(collection, now=now)
+    at = show.venue.code if show else ""
+    told = _dated(collection, telling)
+    return custody.sight(collection=collection, by=by, code=piece.code, at=at, telling=told)
+
+
+@transaction.atomic
+def carry_beside(*, position: RigPosition) -> RigPosition:
+    """The backup stands at the side of the stage now."""
+    position.stands = "side"
+    position.save(update_fields=["stands"])
+    return position
+
+
 def _today(collection: Collection) -> str:
     """Today stands where it was recorded; a time in whole seconds could stand before that."""
     return timezone.localdate(timezone=collection.zone_info).isoformat()
@@ -289,27 +374,28 @@ def choose_backup(
     *,
     collection: Collection,
     by: Membership,
-    chosen: Piece,
+    asked: Asked,
+    known: Known,
     order: str,
     authorised_by: str,
-    position: RigPosition | None = None,
-    stands: str = "away",
     telling: Telling | None = None,
 ) -> Event:
-    """Settle on a backup: the book notes the order and who authorised it, the plan takes it."""
-    _refuse([chosen])
+    """Settle on a backup: the book notes the order and who authorised it, the plan takes it.
+
+    For what somebody outside holds the note stands with the piece it stands in for.
+    """
+    own = known.as_quoted.get("piece")
+    _refuse([own] if own else [])
     telling = telling or Telling()
-    words = f"{order}. Authorised by {authorised_by}."
-    if telling.words:
-        words = f"{words} {telling.words}"
-    happened = telling.happened or _today(collection)
-    about = f"backup of position {position}" if position else "backup"
+    words = " ".join(filter(None, (f"{order}. Authorised by {authorised_by}.", telling.words)))
+    position = asked.position
+    about = f"backup of position {position}" if position else f"backup of {asked.piece.code}"
     with open_book(collection, by) as book:
-        if position is not None:
-            position.backup, position.stands = chosen, stands
+        if own and position is not None:
+            position.backup, position.stands = own, known.candidate.stands
             position.save(update_fields=["backup", "stands"])
-        told = replace(telling, words=words, happened=happened)
-        return book.append(Noted(about=about), chosen.code, told)
+        told = replace(telling, words=words, happened=telling.happened or _today(collection))
+        return book.append(Noted(about=about), (own or asked.piece).code, told)
 
 
 @transaction.atomic

@@ -1,6 +1,6 @@
 """The answer to a need, ready for a page or the console: ranked, with legs and reasons."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
@@ -15,19 +15,12 @@ from collection.core.wording import day as worded
 from collection.core.wording import duration
 from collection.road.candidates import Known, known, last_good_day
 from collection.road.figures import rules_of
-from collection.road.models import OutsideCandidate, RigPosition
+from collection.road.models import OutsideCandidate, RigPosition, Tour
 from collection.road.needs import Asked, asked, positions_of, read_by, tour_on
+from collection.road.rig import STANDS, STEPS, accepted_step
 from collection.road.sites import Atlas, atlas
 from registry.access.models import Collection, Membership
 
-STANDS = {
-    "patched": "patched and warm",
-    "side": "side of stage",
-    "truck": "in the truck",
-    "town": "in town",
-    "away": "away",
-}
-STEPS = {name: step for step, name in enumerate(STANDS, start=1)}
 CLOSENESS = {
     1: "its twin, set up alike",
     2: "same design and circuit",
@@ -162,6 +155,11 @@ class Shut:
         return self.out.reasons
 
     @property
+    def more(self) -> int:
+        """How many reasons there are beyond the first."""
+        return len(self.reasons) - 1
+
+    @property
     def outside(self) -> OutsideCandidate | None:
         return None if isinstance(self.known.row, Piece) else self.known.row
 
@@ -174,6 +172,48 @@ class Answer:
     options: tuple[Line, ...]
     ruled_out: tuple[Shut, ...]
     strip_end: datetime
+    known: Mapping[str, Known]
+    rules: Rules
+
+    @property
+    def local_now(self) -> datetime:
+        """Now on the clock of the place."""
+        return self.asked.need.now.astimezone(self.asked.zone)
+
+    @property
+    def ready_by(self) -> datetime:
+        """When it has to sound, on the clock of the place."""
+        return self.asked.need.ready_by.astimezone(self.asked.zone)
+
+    @property
+    def ready_by_typed(self) -> str:
+        """When it has to sound, as a field of a form takes it."""
+        return f"{self.ready_by:%Y-%m-%dT%H:%M}"
+
+    @property
+    def left_clock(self) -> str:
+        """The time left as hours and minutes, days said apart."""
+        minutes = int(self.left.total_seconds() // 60)
+        days, rest = divmod(minutes, 24 * 60)
+        return f"{days} d {rest // 60} h" if days else f"{rest // 60}:{rest % 60:02d}"
+
+    @property
+    def limits(self) -> list[datetime]:
+        """The instants the strips are held against: ready by, then going on stage."""
+        show = self.asked.show
+        stage = show.instant("on_stage") if show else None
+        return [self.ready_by] + ([stage] if stage and stage > self.ready_by else [])
+
+    @property
+    def accepted_step(self) -> int | None:
+        """The farthest box within the outage the artist accepts."""
+        return accepted_step(self.asked.need.outage_minutes, self.rules)
+
+    def order_words(self, code: str) -> str:
+        """What the order says if nobody writes it otherwise."""
+        said = f"{code} {name_of(self.known[code])} stands in at {self.asked.need.at.name}"
+        line = next((line for line in self.options if line.code == code), None)
+        return f"{said}, to sound {line.option.sounds_at:%a %H:%M}" if line else said
 
     @property
     def first(self) -> Line | None:
@@ -226,14 +266,17 @@ def find(
     `member` None is the console of the machine. Raises NoNeed.
     """
     until = read_by(by, collection.zone_info)
-    places = atlas(collection, at=now, until=until)
-    day_of_need = max(now, until or now).astimezone(collection.zone_info).date()
-    tour = position.tour if position else tour_on(collection, today=day_of_need)
+    tour = position.tour if position else _tour(collection, max(now, until or now))
+    places = atlas(collection, at=now, until=until, tour=tour)
     positions = positions_of(tour)
     if position is not None:
         position = next(p for p in positions if p.pk == position.pk)
     want = asked(places, tour=tour, piece=piece, position=position, positions=positions, by=by)
     return _answer(want, places, rules_of(collection), member=member, positions=positions)
+
+
+def _tour(collection: Collection, moment: datetime) -> Tour | None:
+    return tour_on(collection, today=moment.astimezone(collection.zone_info).date())
 
 
 def _answer(
@@ -254,6 +297,8 @@ def _answer(
             Shut(out, found[out.code]) for out in ranking.ruled_out() if out.code != want.need.code
         ),
         strip_end=end,
+        known=found,
+        rules=rules,
     )
 
 

@@ -33,6 +33,11 @@ class Known:
     where: str = ""
     quotes: tuple[RoadQuote, ...] = ()
 
+    @property
+    def as_quoted(self) -> dict[str, Piece | OutsideCandidate]:
+        """The row under the name a quote keeps it by."""
+        return {"piece" if isinstance(self.row, Piece) else "outside": self.row}
+
 
 @dataclass
 class _Table:

@@ -43,6 +43,14 @@ def tour_on(collection: Collection, *, today: date) -> Tour | None:
     return running.order_by("-starts_on", "-pk").first()
 
 
+def current_tour(collection: Collection, *, now: datetime) -> Tour | None:
+    """The tour that is on, else the next one to begin."""
+    today = now.astimezone(collection.zone_info).date()
+    on = tour_on(collection, today=today)
+    coming = Tour.objects.of(collection).filter(starts_on__gt=today)
+    return on or coming.order_by("starts_on", "pk").first()
+
+
 def positions_of(tour: Tour | None) -> list[RigPosition]:
     """The rig plan of a tour with what its pieces are; one query, none without a tour."""
     if tour is None:
@@ -68,6 +76,15 @@ def _holds(show: Show, moment: datetime) -> bool:
 
 def _next(shows: list[Show], moment: datetime) -> Show | None:
     return next((s for s in shows if s.on >= moment.astimezone(s.zone).date()), None)
+
+
+def show_today(collection: Collection, *, now: datetime) -> Show | None:
+    """The show that is on today, until six in the morning after it."""
+    near = now.astimezone(collection.zone_info).date()
+    days = [near + timedelta(days=step) for step in (-1, 0, 1)]
+    rows = Show.objects.of(collection).filter(on__in=days)
+    found = rows.select_related("venue", "tour", "collection", "subject__state")
+    return next((show for show in found if _holds(show, now)), None)
 
 
 def ready_by(show: Show | None, *, now: datetime) -> datetime:

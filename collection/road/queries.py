@@ -5,6 +5,7 @@ from typing import Any
 
 from django.db.models import Count, Prefetch, QuerySet
 
+from collection.bench.models import Fault
 from collection.catalogue.models import Piece
 from collection.custody.models import Place
 from collection.road.models import (
@@ -16,7 +17,7 @@ from collection.road.models import (
     Tour,
     Travelling,
 )
-from collection.road.needs import NoNeed, tour_on
+from collection.road.needs import NoNeed, current_tour
 from registry.access.models import Collection
 
 
@@ -55,6 +56,11 @@ def deaths(collection: Collection) -> QuerySet[Died]:
     return found.select_related("position__piece", "show__venue", "show__collection")
 
 
+def faults(collection: Collection) -> QuerySet[Fault]:
+    """Faults with their pieces."""
+    return Fault.objects.of(collection).select_related("piece")
+
+
 def places(collection: Collection) -> QuerySet[Place]:
     """Places a tour can play at or take along."""
     return Place.objects.of(collection).order_by("name")
@@ -88,10 +94,10 @@ def quotes(collection: Collection) -> QuerySet[RoadQuote]:
 def wanted(collection: Collection, code: str, *, now: datetime) -> dict[str, Any]:
     """What a code asks for: a piece's code, or the number of a position. Raises NoNeed."""
     if code.isdigit():
-        on = tour_on(collection, today=now.astimezone(collection.zone_info).date())
+        on = current_tour(collection, now=now)
         found = positions(collection).filter(tour=on, number=int(code)).first()
         if found is None:
-            raise NoNeed(f"No tour that is on has a position {code}.")
+            raise NoNeed(f"The tour that is on has no position {code}.")
         return {"position": found}
     piece = piece_for_need(collection).filter(code=code).first()
     if piece is None:

@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
+from django.db.models import Q
+
 from collection.core.distance import Site
 from collection.custody.models import Place
 from collection.road.models import Show, Tour
@@ -104,15 +106,23 @@ class Atlas:
         return any(one.pk == outer.pk for one in self._outward(start))
 
 
-def atlas(collection: Collection, *, at: datetime, until: datetime | None = None) -> Atlas:
+def atlas(
+    collection: Collection,
+    *,
+    at: datetime,
+    until: datetime | None = None,
+    tour: Tour | None = None,
+) -> Atlas:
     """The atlas of a collection at a moment; four queries whatever the size.
 
-    With `until` it also knows the shows of tours that begin before then.
+    With `until` it also knows the shows of tours that begin before then, and always `tour`'s.
     """
     today = at.astimezone(collection.zone_info).date()
     last = max(today, until.astimezone(collection.zone_info).date()) if until else today
     places = {place.pk: place for place in Place.objects.of(collection)}
-    running = Tour.objects.of(collection).filter(starts_on__lte=last, ends_on__gte=today)
+    running = Tour.objects.of(collection).filter(
+        Q(starts_on__lte=last, ends_on__gte=today) | Q(pk=tour.pk if tour else None)
+    )
     tours = list(running.prefetch_related("places"))
     by_pk = {tour.pk: tour for tour in tours}
     shows: dict[int, list[Show]] = {tour.pk: [] for tour in tours}

@@ -1,0 +1,80 @@
+"""What can wait for the next day off; nothing of it is ever red."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from collection.bench.models import Fault
+from collection.catalogue.models import Piece
+from collection.core.closeness import proof_days
+from collection.core.transit_rules import Rules
+from collection.core.wording import day as worded
+from collection.ledger.models import Event
+from collection.road.rig import state_of
+from registry.access.models import Collection
+
+_EVIDENCE = (
+    ("bench_checked_on", "bench-checked"),
+    ("played_hot_on", "played-hot"),
+    ("powered_on", "powered"),
+)
+
+
+@dataclass(frozen=True)
+class Later:
+    """Something for the next day off: what, why, and in a word how."""
+
+    what: str
+    why: str
+    how: str
+    code: str = ""
+    question: bool = False
+
+
+def later(collection: Collection, pieces: list[Piece], rules: Rules, *, today: date) -> list[Later]:
+    """Proofs that have aged out, faults waiting for their clean shows, open questions."""
+    return [
+        *_aged(pieces, rules, today),
+        *_waiting(collection, pieces),
+        *_questions(collection, pieces),
+    ]
+
+
+def _aged(pieces: list[Piece], rules: Rules, today: date) -> list[Later]:
+    days = proof_days(rules)
+    found = []
+    for piece in pieces:
+        state = state_of(piece)
+        proofs = [(getattr(state, column), level) for column, level in _EVIDENCE] if state else []
+        known = [(on, level) for on, level in proofs if on is not None]
+        if known and all((today - on).days > days[level] for on, level in known):
+            on, level = max(known)
+            why = f"Last {level.replace('-', ' ')} on {worded(on, today=None)}."
+            found.append(Later(f"Prove {piece.called} again", why, "power up", piece.code))
+    return found
+
+
+def _waiting(collection: Collection, pieces: list[Piece]) -> list[Later]:
+    rows = Fault.objects.of(collection).filter(piece__in=pieces, subject__state__condition="fixed")
+    return [
+        Later(
+            f"{fault.symptom}: fixed, not proven yet",
+            f"{fault.subject.state.detail.get('clean_shows', 0)} of {fault.proven_after_shows} "
+            f"clean shows. Fault {fault.code}.",
+            "listen",
+            fault.piece.code,
+        )
+        for fault in rows.select_related("piece", "subject__state").order_by("code")
+    ]
+
+
+def _questions(collection: Collection, pieces: list[Piece]) -> list[Later]:
+    rows = Event.objects.of(collection).filter(
+        kind="asked",
+        subject__state__condition="open",
+        mentions__role="about",
+        mentions__subject__in=[piece.pk for piece in pieces],
+    )
+    return [
+        Later(event.facts["question"], "Open question.", "look", event.facts["about"], True)
+        for event in rows.order_by("sequence")
+    ]

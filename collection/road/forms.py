@@ -1,0 +1,359 @@
+"""Forms of the road: tours, day sheets, positions, what is travelling, shows, quotes, figures."""
+
+from datetime import datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django import forms
+
+from collection.catalogue.models import PieceKind
+from collection.core.transit import LEGS
+from collection.ledger.forms import TellingForm
+from collection.ledger.telling import Telling
+from collection.road import queries
+from collection.road.figures import Figure, rules_with
+from collection.road.models import RigPosition, RoadQuote
+from registry.access.models import Collection
+
+DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+TIME = forms.TimeInput(attrs={"type": "time"}, format="%H:%M")
+MOMENT = forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M")
+MOMENTS = ("%Y-%m-%dT%H:%M", "%Y-%m-%dT%H:%M:%S")
+TROUBLE = "trouble during the show"
+
+
+class Lines(forms.CharField):
+    """A list of texts, one a line."""
+
+    widget = forms.Textarea(attrs={"rows": 3})
+
+    def prepare_value(self, value: Any) -> Any:
+        return "\n".join(map(str, value)) if isinstance(value, list) else value
+
+    def clean(self, value: str) -> list[str]:
+        return [line.strip() for line in super().clean(value).splitlines() if line.strip()]
+
+
+class ByCode(forms.ModelChoiceField):
+    """One row of the collection, chosen by its code."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(queryset=None, to_field_name="code", **kwargs)
+
+    def prepare_value(self, value: Any) -> Any:
+        return value.code if hasattr(value, "code") else value
+
+
+class TourForm(forms.Form):
+    """A tour: its days, whether a carnet covers it, and the trucks and cases that go along."""
+
+    name = forms.CharField(max_length=80, label="Name")
+    starts_on = forms.DateField(label="First day", widget=DAY)
+    ends_on = forms.DateField(label="Last day", widget=DAY)
+    carnet = forms.BooleanField(required=False, label="A carnet covers it")
+    places = forms.ModelMultipleChoiceField(
+        queryset=None,
+        to_field_name="code",
+        required=False,
+        label="Trucks and cases that go along",
+        widget=forms.CheckboxSelectMultiple,
+        help_text="They are wherever the tour is on that day, and so is what is in them.",
+    )
+
+    def __init__(self, *args: Any, collection: Collection, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["places"].queryset = queries.carriers(collection)
+
+    def clean(self) -> dict[str, Any]:
+        """A tour ends after it starts."""
+        given = super().clean()
+        first, last = given.get("starts_on"), given.get("ends_on")
+        if first and last and last < first:
+            self.add_error("ends_on", "The tour would end before it starts.")
+        return given
+
+
+class ShowForm(forms.Form):
+    """A show with its day sheet."""
+
+    number = forms.IntegerField(min_value=1, max_value=999, label="Number of the show")
+    venue = ByCode(label="Venue")
+    on = forms.DateField(label="Day", widget=DAY)
+    load_in = forms.TimeField(required=False, label="Load-in", widget=TIME)
+    line_check = forms.TimeField(required=False, label="Line check", widget=TIME)
+    doors = forms.TimeField(required=False, label="Doors", widget=TIME)
+    on_stage = forms.TimeField(required=False, label="On stage", widget=TIME)
+    off_stage = forms.TimeField(
+        required=False,
+        label="Off stage",
+        widget=TIME,
+        help_text="All times on the venue's clock; one earlier than load-in is after midnight.",
+    )
+    mains_volts = forms.IntegerField(
+        required=False, min_value=90, max_value=480, label="Mains, volts"
+    )
+    mains_hz = forms.TypedChoiceField(
+        required=False,
+        coerce=int,
+        empty_value=None,
+        choices=[("", "not known"), ("50", "50 Hz"), ("60", "60 Hz")],
+        label="Mains, hertz",
+    )
+
+    def __init__(self, *args: Any, collection: Collection, taken=(), **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.taken = set(taken)
+        self.fields["venue"].queryset = queries.venues(collection)
+
+    def clean_number(self) -> int:
+        """A number stands for one show of the tour."""
+        number = self.cleaned_data["number"]
+        if number in self.taken:
+            raise forms.ValidationError(f"The tour has a show {number} already.")
+        return number
+
+
+class PositionForm(forms.Form):
+    """A position of the rig plan."""
+
+    name = forms.CharField(max_length=60, label="Position", help_text="As on stage: steel amp.")
+    piece = ByCode(required=False, label="Piece that plays", empty_label="none yet")
+    backup = ByCode(required=False, label="Backup", empty_label="none")
+    stands = forms.ChoiceField(
+        label="Where the backup stands",
+        choices=RigPosition._meta.get_field("stands").choices,
+        initial="side",
+    )
+    outage_minutes = forms.IntegerField(
+        required=False, min_value=0, max_value=600, label="Outage accepted, minutes"
+    )
+    fallback = forms.CharField(
+        required=False, max_length=200, label="Written fallback, in one line"
+    )
+    fallback_steps = Lines(
+        required=False,
+        max_length=1500,
+        label="Fallback, in the order of doing",
+        help_text="One line each, such as 'lead: 3B, yellow, already in'.",
+    )
+    accepted = Lines(
+        required=False, max_length=600, label="The artist accepts",
+        help_text="Codes or designs, one a line, the best first.",
+    )  # fmt: skip
+    emergency = Lines(required=False, max_length=600, label="Only in an emergency")
+    never = Lines(required=False, max_length=600, label="Never")
+    traits = Lines(
+        required=False, max_length=300, label="What a backup must have",
+        help_text="A connector, a tuning, a hand; one a line.",
+    )  # fmt: skip
+    songs = forms.CharField(required=False, max_length=120, label="Songs")
+    strings_every = forms.IntegerField(
+        required=False, min_value=1, max_value=60, label="New strings every so many shows"
+    )
+    checks = Lines(
+        required=False, max_length=600, label="Checks before doors",
+        help_text="One a line, such as '48 V off on line 11'.",
+    )  # fmt: skip
+
+    def __init__(self, *args: Any, collection: Collection, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name in ("piece", "backup"):
+            self.fields[name].queryset = queries.pieces(collection)
+
+
+class TravelForm(forms.Form):
+    """A piece that goes along."""
+
+    piece = ByCode(label="Piece")
+    on_carnet = forms.BooleanField(required=False, label="It is on the carnet's list")
+
+    def __init__(self, *args: Any, collection: Collection, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["piece"].queryset = queries.pieces(collection)
+
+
+class LogShowForm(TellingForm):
+    """What was played: everything as planned, one tap for each exception."""
+
+    troubled = forms.MultipleChoiceField(
+        required=False, label="Trouble with", widget=forms.CheckboxSelectMultiple
+    )
+    symptom = forms.CharField(
+        required=False,
+        max_length=160,
+        label="What it did",
+        help_text="Opens a fault for each piece ticked above; who died tonight has one already.",
+    )
+    sat_out = forms.MultipleChoiceField(
+        required=False, label="Not played", widget=forms.CheckboxSelectMultiple
+    )
+    heater_hours = forms.DecimalField(
+        required=False, min_value=0, max_value=24, decimal_places=2, label="Hours, heaters on"
+    )
+    ht_hours = forms.DecimalField(
+        required=False, min_value=0, max_value=24, decimal_places=2, label="Hours, high tension on"
+    )
+
+    def __init__(self, *args: Any, pieces: list[tuple[str, str]], died=(), **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.pieces = [code for code, _ in pieces]
+        self.died = set(died)
+        for name in ("troubled", "sat_out"):
+            self.fields[name].choices = pieces
+
+    def clean_when(self) -> str:
+        """Nothing typed means: when the show ended."""
+        return super().clean_when() if self.cleaned_data["when"].strip() else ""
+
+    def clean(self) -> dict[str, Any]:
+        """A piece that was not played can have made no trouble."""
+        given = super().clean()
+        both = set(given.get("troubled", ())) & set(given.get("sat_out", ()))
+        if both:
+            said = ", ".join(sorted(both))
+            self.add_error("sat_out", f"{said} made trouble, so it was played.")
+        return given
+
+    def logged(self) -> dict[str, Any]:
+        """What `log_show` is told."""
+        given = self.cleaned_data
+        symptom = given["symptom"] or TROUBLE
+        return {
+            "pieces": [code for code in self.pieces if code not in given["sat_out"]],
+            "troubled": {c: "" if c in self.died else symptom for c in given["troubled"]},
+            "heater_hours": _text(given["heater_hours"]),
+            "ht_hours": _text(given["ht_hours"]),
+        }
+
+
+def _text(number: Any) -> str:
+    return "" if number is None else f"{number:f}"
+
+
+class NoteForm(forms.Form):
+    """One line, written down at once or sent when the network is back."""
+
+    line = forms.CharField(max_length=400, label="One line")
+    once = forms.CharField(required=False, max_length=64)
+
+
+class PressForm(forms.Form):
+    """A press: its random token, and when it was made if it had to wait for the network."""
+
+    once = forms.CharField(required=False, max_length=64)
+    pressed_at = forms.CharField(required=False, max_length=40)
+
+    def telling(self, *, now: datetime, words: str = "") -> Telling:
+        """Now, or the moment of a press that waited less than a day."""
+        given = self.cleaned_data if self.is_valid() else {}
+        pressed = _read_press(given.get("pressed_at", ""))
+        waited = (now - pressed).total_seconds() if pressed else 0
+        late = pressed is not None and 60 < waited < 24 * 3600
+        return Telling(
+            happened=pressed.isoformat(timespec="seconds") if late else "",
+            written_at=pressed if late else None,
+            once=given.get("once") or None,
+            words=words,
+        )
+
+
+def _read_press(text: str) -> datetime | None:
+    try:
+        pressed = datetime.fromisoformat(text)
+    except ValueError:
+        return None
+    return pressed if pressed.tzinfo else None
+
+
+class QuoteForm(forms.Form):
+    """What somebody said on the telephone about one leg of the way."""
+
+    what = forms.ChoiceField(label="Which leg", choices=[(leg, leg) for leg in LEGS])
+    leaves_at = forms.DateTimeField(label="Leaves", widget=MOMENT, input_formats=MOMENTS)
+    arrives_at = forms.DateTimeField(label="Arrives", widget=MOMENT, input_formats=MOMENTS)
+    basis = forms.ChoiceField(
+        label="How firm",
+        choices=RoadQuote.Basis.choices,
+        initial="quoted",
+        widget=forms.RadioSelect,
+    )
+    told_by = forms.CharField(required=False, max_length=80, label="Who said so")
+    cost = forms.CharField(required=False, max_length=60, label="What it costs")
+    authorised_by = forms.CharField(required=False, max_length=80, label="Who authorised it")
+
+    def __init__(self, *args: Any, zone: ZoneInfo, place: str, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.zone = zone
+        self.fields["arrives_at"].help_text = f"Both times on the clock of {place}."
+
+    def clean(self) -> dict[str, Any]:
+        """Times as typed, on the clock of the place; arriving comes after leaving."""
+        given = super().clean()
+        for name in ("leaves_at", "arrives_at"):
+            if given.get(name):
+                given[name] = given[name].replace(tzinfo=self.zone)
+        leaves, arrives = given.get("leaves_at"), given.get("arrives_at")
+        if leaves and arrives and arrives <= leaves:
+            self.add_error("arrives_at", "It would arrive before it leaves.")
+        return given
+
+
+class ChooseForm(TellingForm):
+    """Settling on a backup: what was ordered and who authorised it."""
+
+    order = forms.CharField(max_length=300, label="What was ordered")
+    authorised_by = forms.CharField(max_length=80, label="Who authorised it")
+
+
+class FiguresForm(forms.Form):
+    """The planning figures; a field left as the default stays the default."""
+
+    def __init__(self, *args: Any, figures: list[Figure], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.figures = figures
+        for one in figures:
+            self.fields[one.name] = forms.FloatField(
+                min_value=0,
+                label=f"{one.words}, {one.unit}",
+                initial=one.value,
+                help_text=f"Default {one.default:g}: {one.basis}.",
+            )
+
+    def clean(self) -> dict[str, Any]:
+        """Figures that together cannot be are refused with the reason."""
+        given = super().clean()
+        if not self.errors:
+            try:
+                rules_with(self.changed_figures())
+            except ValueError as error:
+                raise forms.ValidationError(str(error)) from error
+        return given
+
+    def changed_figures(self) -> dict[str, float]:
+        """The figures that differ from their defaults; whole days stay whole."""
+        given = self.cleaned_data
+        return {
+            one.name: int(given[one.name]) if one.name.endswith("_days") else given[one.name]
+            for one in self.figures
+            if given.get(one.name) is not None and given[one.name] != one.default
+        }
+
+
+class OutsideForm(forms.Form):
+    """What a hire house, promoter or local owner holds."""
+
+    name = forms.CharField(max_length=80, label="What it is")
+    kind = forms.ChoiceField(choices=PieceKind.choices, label="Kind")
+    held_by = forms.CharField(max_length=80, label="Who holds it")
+    phone = forms.CharField(required=False, max_length=40, label="Telephone")
+    at = ByCode(label="Where")
+    mains_volts = forms.IntegerField(
+        required=False, min_value=90, max_value=480, label="Mains, volts"
+    )
+    mains_hz = forms.CharField(required=False, max_length=12, label="Mains, hertz")
+    price = forms.CharField(required=False, max_length=60, label="Price")
+    confirmed_on = forms.DateField(required=False, label="Confirmed on", widget=DAY)
+
+    def __init__(self, *args: Any, collection: Collection, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["at"].queryset = queries.venues(collection)

@@ -1,0 +1,46 @@
+"""Logging a show: what the form starts with, and what a logged show says."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from collection.ledger.models import Event
+from collection.ledger.queries import sentence_of
+from collection.road.day_sheet import heater_hours, ht_hours
+from collection.road.models import Died, RigPosition, Show
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """What probably was played: the plan, the hours of the day sheet, who died."""
+
+    pieces: list[tuple[str, str]]
+    died: frozenset[str]
+    initial: dict[str, Any]
+
+
+def proposal(show: Show) -> Proposal:
+    """The form of a show from its day sheet and the rig plan; two queries."""
+    positions = RigPosition.objects.filter(tour=show.tour, piece__isnull=False)
+    pieces = [
+        (position.piece.code, f"{position.piece.code} {position.piece.called}, {position.name}")
+        for position in positions.select_related("piece__design")
+    ]
+    rows = Died.objects.filter(show=show).select_related("position__piece")
+    died = frozenset(row.position.piece.code for row in rows if row.position.piece)
+    initial = {
+        "troubled": sorted(died & {code for code, _ in pieces}),
+        "heater_hours": heater_hours(show),
+        "ht_hours": ht_hours(show),
+    }
+    return Proposal(list(dict(pieces).items()), died, initial)
+
+
+def of_show(show: Show) -> dict[str, Any]:
+    """What the book says of a show: how it was played, who died, notes; two queries."""
+    entries = Event.objects.filter(subject=show.subject, kind__in=["played", "noted"])
+    known = list(entries.order_by("-sequence")[:50])
+    return {
+        "played": next((sentence_of(one) for one in known if one.kind == "played"), ""),
+        "notes": [one for one in known if one.kind == "noted"],
+        "deaths": list(Died.objects.filter(show=show).select_related("position__piece")),
+    }

@@ -1,0 +1,1 @@
+"""Pages of the road: tours, rig plans, shows, presses of the evening, backups."""

@@ -1,0 +1,381 @@
+"""Pages of the road, through a browser's eyes: tours, rig plan, shows, presses, backups."""
+
+import re
+from datetime import date, time, timedelta
+
+import pytest
+from django.utils import timezone
+
+from collection.bench.actions import tag_out
+from collection.custody.actions import not_found, report_theft
+from collection.ledger.models import Event, State
+from collection.road import answer
+from collection.road.actions import (
+    add_outside_candidate,
+    add_show,
+    add_tour,
+    set_position,
+)
+from collection.road.models import (
+    Died,
+    OutsideCandidate,
+    RigPosition,
+    RoadQuote,
+    Show,
+    Tour,
+    TransitFigures,
+    Travelling,
+)
+from collection.road.queries import wanted
+from tests.road.builders import BERGEN, a_place, a_road, an_amplifier
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def today(collection):
+    return timezone.localdate(timezone=collection.zone_info)
+
+
+@pytest.fixture
+def road(technician, today):
+    """A road whose show is over late tonight, so that now is before it whenever tests run."""
+    return a_road(technician, on=today, doors=time(23, 58), on_stage=time(23, 59), off_stage=None)
+
+
+@pytest.fixture
+def ask(technician_client, collection):
+    def get(path, **given):
+        answer = technician_client.get(f"/{collection.slug}/{path}", given)
+        return answer.status_code, answer.content.decode()
+
+    return get
+
+
+@pytest.fixture
+def press(technician_client, collection):
+    def post(path, **given):
+        return technician_client.post(f"/{collection.slug}/{path}", given)
+
+    return post
+
+
+def kinds(collection):
+    return list(Event.objects.of(collection).order_by("sequence").values_list("kind", flat=True))
+
+
+def test_a_tour_is_added_shown_and_changed(ask, press, collection, technician):
+    assert "No tour is planned" in ask("road/tours/")[1]
+    a_place(technician, "Truck B", "truck", code="TRUCK-B")
+    made = press("road/tours/add/", name="Autumn", starts_on="2024-10-30", ends_on="2024-12-12",
+                 places=["TRUCK-B"])  # fmt: skip
+    tour = Tour.objects.of(collection).get()
+    assert made.headers["Location"].endswith(f"/road/tours/{tour.code}/")
+    assert "TRUCK-B" in ask(f"road/tours/{tour.code}/")[1]
+    press(f"road/tours/{tour.code}/change/", name="Winter", starts_on="2024-10-30",
+          ends_on="2024-12-12")  # fmt: skip
+    tour.refresh_from_db()
+    assert (tour.name, tour.places.count()) == ("Winter", 0)
+
+
+def test_a_tour_that_ends_before_it_starts_is_refused_and_what_was_typed_stays(press):
+    refused = press("road/tours/add/", name="Backwards", starts_on="2024-12-12",
+                    ends_on="2024-10-30").content.decode()  # fmt: skip
+    assert "would end before it starts" in refused
+    assert 'value="Backwards"' in refused
+
+
+def test_a_day_sheet_is_shown_on_the_clock_of_the_venue(ask, road, collection):
+    assert collection.zone == "Europe/Lisbon"
+    _, page = ask(f"road/shows/{road.show.code}/")
+    assert "Europe/Oslo" in page
+    assert re.search(r'datetime="[^"]+T16:30:00\+0[12]:00">16:30<', page)
+
+
+def test_a_show_is_added_and_its_number_is_not_given_twice(press, road, collection):
+    sheet = {"venue": road.venue.code, "on": "2024-11-27", "doors": "19:00"}
+    address = f"road/tours/{road.tour.code}/add-show/"
+    assert "has a show 14 already" in press(address, number=14, **sheet).content.decode()
+    press(address, number=15, **sheet)
+    show = Show.objects.of(collection).get(number=15)
+    assert show.doors == time(19)
+    press(f"road/shows/{show.code}/change/", number=15, venue=road.venue.code, on="2024-11-28")
+    show.refresh_from_db()
+    assert (show.on, show.doors) == (date(2024, 11, 28), None)
+
+
+def test_a_time_before_load_in_is_after_midnight(road):
+    road.show.off_stage = time(0, 30)
+    assert road.show.instant("off_stage").date() == road.show.on + timedelta(days=1)
+    assert road.show.instant("doors").date() == road.show.on
+
+
+def test_what_travels_is_kept_with_the_carnet_flag(ask, press, road, technician):
+    an_amplifier(technician, "A-030", at=road.truck)
+    press(f"road/tours/{road.tour.code}/travel/", piece="A-030")
+    assert "not on the carnet" in ask(f"road/tours/{road.tour.code}/")[1]
+    press(f"road/tours/{road.tour.code}/travel/", piece="A-030", on_carnet="on")
+    assert Travelling.objects.get(piece__code="A-030").on_carnet
+    press(f"road/tours/{road.tour.code}/travel/A-030/home/")
+    assert not Travelling.objects.filter(piece__code="A-030").exists()
+
+
+def test_the_rig_plan_shows_piece_backup_and_written_fallback(ask, road):
+    _, page = ask(f"road/tours/{road.tour.code}/rig/")
+    for said in ("A-003", "A-018", "A-018 from the side", "2B, green", "side of stage, 3 min"):
+        assert said in page
+    assert "accepted up to step 2" in page
+
+
+def plan(road, number=2, **changes):
+    facts = {"name": "steel amp", "piece": "A-030", "stands": "side"} | changes
+    return f"road/tours/{road.tour.code}/rig/{number}/", facts
+
+
+def test_a_position_is_filled_from_its_form(press, road, technician):
+    an_amplifier(technician, "A-030", at=road.truck)
+    address, facts = plan(road, fallback_steps="stands: left\r\n\r\nlead: 3B", outage_minutes="4",
+                          checks="48 V off on line 11", accepted="A-018")  # fmt: skip
+    press(address, **facts)
+    made = RigPosition.objects.get(number=2)
+    assert made.fallback_steps == ["stands: left", "lead: 3B"]
+    assert (made.checks, made.accepted) == (["48 V off on line 11"], ["A-018"])
+
+
+@pytest.mark.parametrize("role", ["piece", "backup"])
+@pytest.mark.parametrize(
+    ("happens", "said"),
+    [
+        (lambda road, by: report_theft(collection=road.collection, by=by, pieces=["A-030"]),
+         "A-030 is reported stolen."),
+        (lambda road, by: not_found(collection=road.collection, by=by, code="A-030",
+                                    looked_at=road.truck.code), "A-030 is not found."),
+        (lambda road, by: tag_out(collection=road.collection, by=by, code="A-030",
+                                  reason="water"), "A-030 carries DO NOT POWER (water)."),
+    ],
+    ids=["stolen", "not found", "tagged"],
+)  # fmt: skip
+def test_what_cannot_play_is_refused_in_a_rig_plan_with_the_reason(
+    press, road, technician, role, happens, said
+):
+    an_amplifier(technician, "A-030", at=road.truck)
+    happens(road, technician)
+    address, facts = plan(road, **{"piece": "", role: "A-030"})
+    refused = press(address, **facts).content.decode()
+    assert said in refused
+    assert 'value="steel amp"' in refused
+    assert not RigPosition.objects.filter(number=2).exists()
+
+
+def test_a_piece_cannot_stand_behind_itself(press, road, technician):
+    an_amplifier(technician, "A-030", at=road.truck)
+    address, facts = plan(road, backup="A-030")
+    assert "cannot stand behind itself" in press(address, **facts).content.decode()
+
+
+def test_a_show_is_logged_as_planned_with_one_exception(ask, press, road, collection):
+    road.show.on_stage, road.show.off_stage = time(20, 45), time(23)
+    road.show.on = road.show.on - timedelta(days=1)
+    road.show.save()
+    _, page = ask(f"road/shows/{road.show.code}/log/")
+    # Line check 16:30, on stage 20:45, off 23:00: 6.5 h of heaters, 2.25 h of high tension.
+    assert 'name="heater_hours" value="6.5"' in page
+    assert 'name="ht_hours" value="2.25"' in page
+    press(f"road/shows/{road.show.code}/log/", troubled=["A-003"], symptom="crackles",
+          heater_hours="6.5", ht_hours="2.25")  # fmt: skip
+    assert kinds(collection)[-2:] == ["played", "faulted"]
+    played = Event.objects.of(collection).get(kind="played")
+    assert played.facts["troubled"] == ["A-003"]
+    assert played.facts["pieces"] == []
+    assert "T23:00" in played.happened
+    assert "crackles" in Event.objects.of(collection).get(kind="faulted").facts["symptom"]
+    assert "logged" in ask(f"road/shows/{road.show.code}/")[1]
+
+
+def test_a_clean_show_proves_what_was_played(press, road, collection):
+    road.show.on = road.show.on - timedelta(days=1)
+    road.show.save()
+    press(f"road/shows/{road.show.code}/log/", heater_hours="6.5", ht_hours="2.25")
+    state = State.objects.of(collection).get(subject__code="A-003")
+    assert state.played_hot_on == road.show.on
+
+
+def test_sent_twice_a_show_is_logged_once(press, road, collection):
+    for _ in range(2):
+        press(f"road/shows/{road.show.code}/log/", troubled=["A-003"], once="a-tap")
+    assert kinds(collection).count("played") == 1
+    assert kinds(collection).count("faulted") == 1
+
+
+def test_it_died_writes_died_and_faulted_and_starts_the_clock(press, road, collection):
+    address = f"road/shows/{road.show.code}/died/1/"
+    press(address, once="tap-1")
+    assert kinds(collection)[-2:] == ["died", "faulted"]
+    died = Died.objects.get()
+    assert died.sound_back_at is None
+    press(address, once="tap-2")
+    assert Died.objects.count() == 1
+    state = State.objects.of(collection).get(subject__code="A-003")
+    assert state.open_faults == 1
+    press(f"road/died/{died.pk}/back/")
+    died.refresh_from_db()
+    assert died.sound_back_at >= died.at
+    press(address, once="tap-3")
+    again = Event.objects.of(collection).filter(kind="faulted").order_by("-sequence").first()
+    assert again.facts["again"] is True
+
+
+def test_a_press_that_waited_for_the_network_keeps_its_time(press, road, collection):
+    pressed = timezone.now() - timedelta(minutes=20)
+    press(f"road/shows/{road.show.code}/died/1/", pressed_at=pressed.isoformat())
+    assert abs((Died.objects.get().at - pressed).total_seconds()) < 1
+    assert Event.objects.of(collection).get(kind="died").written_at == pressed
+
+
+def test_with_htmx_a_press_is_answered_by_the_outage_alone(technician_client, road, collection):
+    address = f"/{collection.slug}/road/shows/{road.show.code}/died/1/"
+    page = technician_client.post(address, headers={"HX-Request": "true"}).content.decode()
+    assert "silent" in page
+    assert "<html" not in page
+
+
+def test_a_position_without_a_piece_cannot_die(press, road, collection):
+    RigPosition.objects.update(piece=None)
+    press(f"road/shows/{road.show.code}/died/1/")
+    assert "died" not in kinds(collection)
+
+
+def test_strings_checks_notes_and_it_did_it_again_are_one_press(press, road, collection):
+    RigPosition.objects.update(checks=["48 V off"])
+    press("road/strings/A-003/", once="s")
+    press("road/strings/A-003/", once="s")
+    press(f"road/tours/{road.tour.code}/rig/1/checked/", what="48 V off")
+    press(f"road/tours/{road.tour.code}/rig/1/checked/", what="something else")
+    press(f"road/shows/{road.show.code}/note/", line="green lead crackles")
+    assert kinds(collection)[-3:] == ["serviced", "serviced", "noted"]
+    assert Event.objects.of(collection).get(kind="noted").words == "green lead crackles"
+    press(f"road/shows/{road.show.code}/died/1/")
+    code = Event.objects.of(collection).get(kind="faulted").facts["fault"]
+    press(f"road/faults/{code}/again/")
+    assert kinds(collection)[-1] == "faulted"
+
+
+def test_a_viewer_presses_nothing(viewer_client, road, collection):
+    path = f"/{collection.slug}/road/shows/{road.show.code}/died/1/"
+    assert viewer_client.post(path).status_code == 403
+    assert "Strings on" not in viewer_client.get(f"/{collection.slug}/").content.decode()
+
+
+# -- backup -----------------------------------------------------------------------------------
+def test_the_page_and_the_core_give_the_same_list(ask, road, technician):
+    an_amplifier(technician, "A-030")
+    an_amplifier(technician, "A-031", at=road.truck)
+    now = timezone.now()
+    found = answer.find(road.collection, member=technician, now=now,
+                        **wanted(road.collection, "A-003", now=now))  # fmt: skip
+    _, page = ask("road/backup/A-003/")
+    listed = re.findall(r'<span class="code">(A-\d+)</span>', page[page.index("winner") :])
+    told = [line.code for line in found.options] + [shut.code for shut in found.ruled_out]
+    assert list(dict.fromkeys(listed)) == told == ["A-018", "A-031", "A-030"]
+
+
+def test_a_position_answers_under_its_number_and_a_piece_under_its_code(ask, road):
+    for code in ("1", "A-003"):
+        status, page = ask(f"road/backup/{code}/")
+        assert status == 200
+        assert "A-018" in page
+    assert ask("road/backup/A-999/")[0] == 404
+    assert "no position 9" in ask("road/backup/9/")[1]
+
+
+def test_a_ready_by_that_cannot_be_read_is_said(ask, road):
+    assert "is no time" in ask("road/backup/A-003/", by="soonish")[1]
+
+
+def test_a_quote_by_telephone_changes_the_ranking(ask, press, road, technician, today):
+    hire = a_place(technician, "Hire house", "workshop", **BERGEN)
+    combo = add_outside_candidate(collection=road.collection, name="Hired combo", at=hire,
+                                  kind="amplifier", held_by="hire house",
+                                  phone="+47 555 0117")  # fmt: skip
+    _, before = ask("road/backup/A-003/")
+    assert "tel:+475550117" in before
+    assert "Nothing on record shows" in before
+    tomorrow = today + timedelta(days=2)
+    press(f"road/backup/A-003/quote/{combo.code}/", what="road", basis="confirmed",
+          leaves_at=f"{tomorrow}T10:00", arrives_at=f"{tomorrow}T10:30",
+          told_by="the hire house")  # fmt: skip
+    quote = RoadQuote.objects.of(road.collection).get()
+    assert quote.outside == combo
+    assert quote.leaves_at.astimezone(road.show.zone).hour == 10
+    _, after = ask("road/backup/A-003/")
+    assert "Nothing on record shows" not in after
+
+
+def test_a_quote_that_arrives_before_it_leaves_is_refused(press, road):
+    page = press("road/backup/A-003/quote/A-018/", what="road", basis="quoted",
+                 leaves_at="2024-11-24T10:00", arrives_at="2024-11-24T09:00")  # fmt: skip
+    assert "arrive before it leaves" in page.content.decode()
+
+
+def test_choosing_keeps_who_authorised_it_and_the_order_in_the_book(press, road, technician):
+    an_amplifier(technician, "A-031", at=road.truck)
+    press("road/backup/1/choose/A-031/", order="A-031 up from the truck", authorised_by="Ada Quist")
+    note = Event.objects.of(road.collection).get(kind="noted")
+    assert note.subject.code == "A-031"
+    assert note.words == "A-031 up from the truck. Authorised by Ada Quist."
+    position = RigPosition.objects.get(number=1)
+    assert (position.backup.code, position.stands) == ("A-031", "truck")
+
+
+def test_choosing_asks_who_authorised_it(press, road):
+    page = press("road/backup/1/choose/A-018/", order="as planned").content.decode()
+    assert "This field is required" in page
+
+
+def test_where_to_start_lists_positions_and_finds_a_piece(ask, road, technician_client):
+    _, page = ask("road/backup/")
+    assert "1 organ amp" in page
+    found = technician_client.get(f"/{road.collection.slug}/road/backup/", {"code": "a-003"})
+    assert found.headers["Location"].endswith("/road/backup/A-003/")
+    assert "No piece has the code A-999" in ask("road/backup/", code="A-999")[1]
+
+
+def test_planning_figures_are_changed_with_their_basis_in_sight(ask, press, road):
+    _, page = ask("road/figures/")
+    assert "house rule, below the 80 km/h planned for a van" in page
+    given = dict(re.findall(r'name="(\w+)" value="([\d.]+)"', page))
+    press("road/figures/", **(given | {"road_km_per_hour": "60"}))
+    assert TransitFigures.objects.of(road.collection).get().changed == {"road_km_per_hour": 60.0}
+    page = press("road/figures/", **(given | {"detour": "0.5"})).content.decode()
+    assert "no road is shorter" in page
+
+
+def test_what_others_hold_is_added_with_a_telephone(ask, press, road):
+    press("road/outside/", name="House combo", kind="amplifier", held_by="promoter",
+          phone="+47 555 0118", at=road.venue.code)  # fmt: skip
+    assert OutsideCandidate.objects.of(road.collection).get().code == "OUT-001"
+    assert "tel:+475550118" in ask("road/outside/")[1]
+
+
+@pytest.mark.parametrize(
+    "path",
+    ["road/tours/", "road/tours/T-001/", "road/tours/T-001/rig/", "road/shows/W-014/",
+     "road/shows/W-014/log/", "road/backup/", "road/backup/A-003/", ""],
+)  # fmt: skip
+def test_a_page_asks_no_more_when_there_is_more(
+    ask, road, technician, path, django_assert_max_num_queries
+):
+    ask(path)
+    with django_assert_max_num_queries(40) as few:
+        assert ask(path)[0] == 200
+    for number in range(2, 7):
+        playing = an_amplifier(technician, f"A-04{number}", at=road.truck)
+        behind = an_amplifier(technician, f"A-05{number}", at=road.truck)
+        set_position(tour=road.tour, number=number, name=f"amp {number}", piece=playing,
+                     backup=behind, strings_every=1, checks=["hum"])  # fmt: skip
+        add_show(collection=road.collection, by=technician, tour=road.tour, venue=road.venue,
+                 on=road.show.on + timedelta(days=number))  # fmt: skip
+        add_tour(collection=road.collection, by=technician, name=f"Tour {number}",
+                 starts_on=date(2023, 1, 1), ends_on=date(2023, 2, 1))  # fmt: skip
+    with django_assert_max_num_queries(len(few)):
+        ask(path)

@@ -51,11 +51,19 @@ def note(
         return book.append(Noted(about=about), subject, telling)
 
 
-def ask(*, collection: Collection, by: Membership, question: str, about: str = "") -> Event:
+def ask(
+    *,
+    collection: Collection,
+    by: Membership,
+    question: str,
+    about: str = "",
+    telling: Telling | None = None,
+) -> Event:
     """Open a Question, about a thing or about nothing in particular."""
     with open_book(collection, by) as book:
         code = book.new_subject("question").code
-        return book.append(Asked(question=question, about=about), code, Telling(source="seen"))
+        facts = Asked(question=question, about=about)
+        return book.append(facts, code, telling or Telling(source="seen"))
 
 
 def answer(

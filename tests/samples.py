@@ -27,6 +27,7 @@ from registry.access.models import Membership
 from tests.builders import a_member, a_person
 from tests.catalogue.photo_samples import drawn, saved
 from tests.road import samples as road
+from tests.stock import samples as stock
 
 Sample = Callable[[Membership, str], str]
 
@@ -118,6 +119,9 @@ OWN: dict[str, Sample] = {
     "of": road.a_stand_in,
     "died": road.a_death,
     "fault": road.a_fault,
+    "type": stock.a_type,
+    "lot": stock.a_lot,
+    "part": stock.a_part,
 }
 
 # Values that mean the same in every collection, such as a day, a kind, an entry's number.
@@ -128,6 +132,7 @@ SHARED: dict[str, Sample] = {
     "bench:record_kind kind": lambda keeper, mark: "repaired",
     "token": _a_token,
     "size": lambda keeper, mark: "thumb",
+    "stock:act act": lambda keeper, mark: "receive",
 }
 
 # Every address outside collections, and the answer to somebody signed out who asks for it.

@@ -1,0 +1,31 @@
+"""Samples of the stock for the test that asks for every address."""
+
+from collection.stock import actions
+from collection.stock.models import Lot
+from registry.access.models import Membership
+
+
+def a_type(keeper: Membership, mark: str) -> str:
+    """A type's code."""
+    return actions.add_type(collection=keeper.collection, code=f"EL34-{mark}").code
+
+
+def a_lot(keeper: Membership, mark: str) -> str:
+    """A lot's code."""
+    return _lot(keeper, mark, "L").code
+
+
+def a_part(keeper: Membership, mark: str) -> str:
+    """The code of a part that was issued."""
+    lot = _lot(keeper, mark, "LP")
+    part = actions.issue(
+        collection=keeper.collection, by=keeper, lot=lot, units=1, part_code=f"S-{mark.upper()}"
+    )
+    return part.code
+
+
+def _lot(keeper: Membership, mark: str, prefix: str) -> Lot:
+    kind = actions.add_type(collection=keeper.collection, code=f"EF86-{mark}")
+    return actions.add_lot(
+        collection=keeper.collection, by=keeper, type=kind, code=f"{prefix}-{mark.upper()}"
+    )

@@ -5,7 +5,6 @@ from dataclasses import replace
 from typing import Any
 
 from django.core.exceptions import PermissionDenied
-from django.utils import timezone
 
 from collection.core.events.cleared import Cleared
 from collection.core.events.described import Described
@@ -15,7 +14,7 @@ from collection.core.events.recovered import Recovered
 from collection.core.events.sighted import Sighted
 from collection.core.events.stolen import Stolen
 from collection.custody.models import Incident, Party, Place, Town
-from collection.custody.queries import inside_path, standing_theft
+from collection.custody.queries import inside_path, standing
 from collection.ledger.actions import open_book
 from collection.ledger.book import Book
 from collection.ledger.errors import LedgerError, PlanRefused
@@ -27,12 +26,17 @@ from registry.access.models import Collection, Membership
 UNSAID = frozenset({"held_back", "contact_reach", "photos"})
 
 
-def as_told(telling: Telling | None) -> Telling:
-    """How it came; an act told without any date happened just now."""
+def as_told(book: Book, telling: Telling | None) -> Telling:
+    """How it came; an act told without any date happened today, at the moment it is written.
+
+    The day and not the second: a time cut to seconds would stand before what was written in the
+    same second, and a day that holds the moment of writing stands exactly there.
+    """
     telling = telling or Telling()
     if telling.happened:
         return telling
-    return replace(telling, happened=timezone.now().isoformat(timespec="seconds"))
+    today = book.now.astimezone(book.collection.zone_info).date()
+    return replace(telling, happened=today.isoformat())
 
 
 # -- places and parties -----------------------------------------------------------------------
@@ -58,7 +62,9 @@ def add_place(
         _set(place, {**_of_town(town), **known})
         place.path = inside_path(place)
         place.save(force_insert=True)
-        book.append(Described(said=_said_of_place(place), first=True), subject.code, as_told(None))
+        book.append(
+            Described(said=_said_of_place(place), first=True), subject.code, as_told(book, None)
+        )
         return place
 
 
@@ -75,7 +81,7 @@ def change_place(
         _hang(place)
         said = tuple(pair for pair in _said_of_place(place) if before.get(pair[0]) != pair[1])
         if said:
-            book.append(Described(said=said), place.code, as_told(None))
+            book.append(Described(said=said), place.code, as_told(book, None))
         return place
 
 
@@ -138,7 +144,7 @@ def move(
     with open_book(collection, by) as book:
         _refuse_into_itself(book, code, to)
         facts = Moved(to=to, manner=manner, holder=holder)
-        event = book.append(facts, code, as_told(telling))
+        event = book.append(facts, code, as_told(book, telling))
         _follow(book, code)
         return event
 
@@ -154,7 +160,7 @@ def sight(
     """Somebody saw it, where the book says or at `at`; never refused, even of a stolen piece."""
     with open_book(collection, by) as book:
         _refuse_into_itself(book, code, at)
-        event = book.append(Sighted(at=at), code, as_told(telling))
+        event = book.append(Sighted(at=at), code, as_told(book, telling))
         _follow(book, code)
         return event
 
@@ -170,7 +176,7 @@ def not_found(
 ) -> Event:
     """Somebody looked for it there and it was not."""
     with open_book(collection, by) as book:
-        return book.append(NotFound(looked_at=looked_at, how=how), code, as_told(telling))
+        return book.append(NotFound(looked_at=looked_at, how=how), code, as_told(book, telling))
 
 
 def _refuse_into_itself(book: Book, code: str, to: str) -> None:
@@ -225,10 +231,10 @@ def report_theft(
             subject=subject, collection=collection, code=subject.code, place=at, kind=kind, **known
         )
         said = tuple((name, _told_text(name, value)) for name, value in known.items() if value)
-        first = replace(_told_of(incident, telling), once=None, words="")
+        first = replace(_told_of(incident, book, telling), once=None, words="")
         book.append(Described(said=said, first=True), incident.code, first)
         for gone in codes:
-            book.append(_loss(incident, book, gone), gone, _told_of(incident, telling))
+            book.append(_loss(incident, book, gone), gone, _told_of(incident, book, telling))
             telling = replace(telling, once=None, words="") if telling else None
         return incident
 
@@ -254,11 +260,12 @@ def _loss(incident: Incident, book: Book, code: str) -> Stolen | NotFound:
     return NotFound(looked_at=looked_at, incident=incident.code)
 
 
-def _told_of(incident: Incident, telling: Telling | None) -> Telling:
+def _told_of(incident: Incident, book: Book, telling: Telling | None) -> Telling:
     """A theft stands where it was found out, unless it is told otherwise."""
-    if telling and telling.happened:
-        return telling
-    return replace(as_told(telling), happened=incident.found_gone or as_told(None).happened)
+    telling = telling or Telling()
+    if not telling.happened and incident.found_gone:
+        return replace(telling, happened=incident.found_gone)
+    return as_told(book, telling)
 
 
 def update_report(
@@ -272,7 +279,7 @@ def update_report(
         said = tuple((name, _told_text(name, value)) for name, value in new.items())
         _set(incident, new)
         incident.save()
-        book.append(Described(said=said), incident.code, as_told(telling))
+        book.append(Described(said=said), incident.code, as_told(book, telling))
         return incident
 
 
@@ -291,21 +298,20 @@ def tick(
     telling: Telling | None = None,
 ) -> Incident:
     """One step after a theft is done, by whom and when; or was ticked too early."""
-    telling = as_told(telling)
     with open_book(incident.collection, by) as book:
         incident = Incident.objects.select_for_update().get(pk=incident.pk)
         if (step in incident.steps) == done:
             return incident
         steps = {name: how for name, how in incident.steps.items() if name != step}
         if done:
-            steps[step] = {"by": by.code, "at": telling.happened}
+            steps[step] = {"by": by.code, "at": (telling and telling.happened) or str(book.now)}
         incident.steps = steps
         said = [(f"step {step}", "done" if done else "")]
         if step == "police" and done and incident.report == Incident.Report.NOT_YET:
             incident.report = Incident.Report.PENDING
             said.append(("report", incident.report))
         incident.save(update_fields=["steps", "report"])
-        book.append(Described(said=tuple(said)), incident.code, telling)
+        book.append(Described(said=tuple(said)), incident.code, as_told(book, telling))
         return incident
 
 
@@ -323,7 +329,7 @@ def recover(
 ) -> Event:
     """It turned up: into quarantine at `at`, until every gate is passed."""
     with open_book(collection, by) as book:
-        theft = standing_theft(collection, code)
+        theft = standing(collection, code, "stolen")
         facts = Recovered(
             incident=book.state(code).incident or "",
             at=at,
@@ -332,7 +338,7 @@ def recover(
             mislaid=mislaid,
         )
         answers = theft.sequence if theft else None
-        return book.append(facts, code, as_told(telling), answers=answers)
+        return book.append(facts, code, as_told(book, telling), answers=answers)
 
 
 def clear_gate(
@@ -351,4 +357,6 @@ def clear_gate(
         raise PermissionDenied("Only a keeper of the collection passes the gates of a recovery.")
     with open_book(collection, by) as book:
         facts = Cleared(gate=gate, answer=answer, because=because, evidence=tuple(evidence))
-        return book.append(facts, code, as_told(telling))
+        back = standing(collection, code, "recovered")
+        answers = back.sequence if back else None
+        return book.append(facts, code, as_told(book, telling), answers=answers)

@@ -23,9 +23,9 @@ def inside_path(place: Place) -> str:
     return f"{place.inside.path if place.inside else '/'}{place.code}/"
 
 
-def standing_theft(collection: Collection, code: str) -> Event | None:
-    """The newest theft of a piece that stands in the book, not withdrawn."""
-    found = Event.objects.of(collection).filter(subject__code=code, kind="stolen")
+def standing(collection: Collection, code: str, kind: str) -> Event | None:
+    """The newest entry of a kind on a piece that stands in the book, not withdrawn."""
+    found = Event.objects.of(collection).filter(subject__code=code, kind=kind)
     return found.filter(~superseded()).order_by("-placed_us", "-sequence").first()
 
 

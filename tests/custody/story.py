@@ -56,9 +56,7 @@ def a_story(collection: Collection, by: Membership) -> Story:
         **given, name="Hafenhalle", kind="venue", town="Hamburg", country="DE",
         zone="Europe/Berlin",
     )  # fmt: skip
-    case = actions.add_place(
-        **given, name="Case 03", kind="case", code="CASE-03", inside=warehouse
-    )
+    case = actions.add_place(**given, name="Case 03", kind="case", code="CASE-03", inside=warehouse)
     repairer = actions.add_party(**given, name="Jonah Rae", does="repairer")
     return Story(collection, by, warehouse, home, room, case, repairer, _pieces(collection, by))
 

@@ -133,6 +133,13 @@ def test_a_recovery_told_by_the_year_alone_does_not_come_before_its_theft(story)
     assert story.state("G-003").standing == "quarantined"
 
 
+def test_a_gate_answered_in_the_second_of_the_recovery_stands_after_it(story, keeper):
+    story.stolen("G-003")
+    recovered(story)
+    passed(story, keeper, "police")
+    assert [gate["name"] for gate in story.state("G-003").detail["gates"]] == ["police"]
+
+
 def test_only_a_keeper_passes_a_gate(story, technician):
     story.stolen("G-003")
     recovered(story)

@@ -79,12 +79,13 @@ def _next(shows: list[Show], moment: datetime) -> Show | None:
 
 
 def show_today(collection: Collection, *, now: datetime) -> Show | None:
-    """The show that is on today, until six in the morning after it."""
+    """Last night's show until six in the morning, else the one of the day at the venue."""
     near = now.astimezone(collection.zone_info).date()
     days = [near + timedelta(days=step) for step in (-1, 0, 1)]
     rows = Show.objects.of(collection).filter(on__in=days)
-    found = rows.select_related("venue", "tour", "collection", "subject__state")
-    return next((show for show in found if _holds(show, now)), None)
+    found = list(rows.select_related("venue", "tour", "collection", "subject__state"))
+    begun = next((show for show in found if _holds(show, now)), None)
+    return begun or next((s for s in found if s.on == now.astimezone(s.zone).date()), None)
 
 
 def ready_by(show: Show | None, *, now: datetime) -> datetime:

@@ -10,12 +10,14 @@ from django.views.decorators.http import require_safe
 
 from collection.catalogue import actions, queries
 from collection.catalogue.forms import PhotoForm
+from collection.catalogue.models import Photo
 from collection.catalogue.photo.derive import SIZES
-from collection.catalogue.photo.keep import original_path
+from collection.catalogue.photo.keep import PhotoDamaged, original_path
 from collection.catalogue.photo.shown import shown
 from registry.access.gate import needs
 from registry.access.roles import Role
 
+LOST = "The file of this photo is gone or has changed; restore it from a backup."
 # A picture never changes: its bytes hang on the hash of the original.
 KEPT_BY_THE_BROWSER = "private, max-age=31536000, immutable"
 
@@ -53,7 +55,7 @@ def photo(request: HttpRequest, photo: int, size: str) -> FileResponse:
     found = get_object_or_404(queries.photos(request.collection, request.membership), pk=photo)
     if size not in SIZES:
         raise Http404("There is no picture of that size.")
-    return _file(shown(settings.PHOTOS, request.collection.book, found.sha256, size), "image/jpeg")
+    return _file(_shown_path(request, found, size), "image/jpeg")
 
 
 @needs(Role.TECHNICIAN)
@@ -66,11 +68,18 @@ def photo_original(request: HttpRequest, photo: int) -> FileResponse:
     return _file(path, f"image/{found.format.lower()}", name)
 
 
+def _shown_path(request: HttpRequest, photo: Photo, size: str) -> Path:
+    try:
+        return shown(settings.PHOTOS, request.collection.book, photo.sha256, size)
+    except (FileNotFoundError, PhotoDamaged) as lost:
+        raise Http404(LOST) from lost
+
+
 def _file(path: Path, content_type: str, download: str = "") -> FileResponse:
     try:
         file = path.open("rb")
     except FileNotFoundError as gone:
-        raise Http404("The file of this photo is gone; restore it from a backup.") from gone
+        raise Http404(LOST) from gone
     answer = FileResponse(
         file, content_type=content_type, filename=download, as_attachment=bool(download)
     )

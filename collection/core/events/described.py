@@ -7,7 +7,6 @@ from typing import ClassVar
 
 from collection.core.events.kind import Kind
 
-
 SHOWN = 3  # fields in the sentence; the entry has all of them
 
 

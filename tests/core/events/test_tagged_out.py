@@ -2,7 +2,7 @@
 
 from collection.core.events.tagged_out import TaggedOut
 from collection.core.state import State, Tag
-from tests.core.book import BY, after, round_trip
+from tests.core.book import BY, after, proven, round_trip
 
 
 def test_a_tag_hangs_with_its_reason_and_the_check_that_lifts_it():
@@ -43,3 +43,10 @@ def test_a_tag_says_why_and_what_lifts_it():
 def test_its_facts_come_back_from_the_book():
     facts = TaggedOut("smoke", "bench check", proposed=True)
     assert round_trip(facts) == facts
+
+
+def test_a_tag_that_hangs_ends_the_evidence_and_a_proposal_does_not():
+    hung = after(TaggedOut("smoke"), proven())
+    assert hung.unproven_because == "tagged out"
+    assert all(proof.voided for proof in hung.proofs)
+    assert after(TaggedOut("smelled odd", proposed=True), proven()).proofs == proven().proofs

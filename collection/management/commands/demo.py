@@ -1,0 +1,79 @@
+"""The demo: an invented story written into a collection, and a site that shows it."""
+
+from argparse import ArgumentParser
+from datetime import timedelta
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.core.management import call_command
+from django.core.management.base import BaseCommand, CommandError
+from django.db import connection, connections
+from django.utils import timezone
+
+from fixtures.demo import load
+from registry.access.actions import make_link
+from registry.access.models import Collection
+from registry.access.queries import person_named
+
+ADDRESS = "127.0.0.1:8000"
+LINK_LIFETIME = timedelta(days=1)
+
+
+class Command(BaseCommand):
+    help = "Load the demo if it is not there yet, print a one-time sign-in link, and serve."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("--no-serve", action="store_true", help="load only")
+        parser.add_argument(
+            "--fresh", action="store_true", help="throw the demo away and load again"
+        )
+        parser.add_argument("--without-photos", action="store_true", help="draw no photos")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        if options["fresh"]:
+            self._start_over()
+        call_command("migrate", verbosity=0)
+        if load.there() is None:
+            self._load(with_photos=not options["without_photos"])
+        else:
+            self._say("The demo is loaded already; --fresh starts over.")
+        if options["no_serve"]:
+            return
+        self.stdout.write(f"\nSign in once, as Ines Holt, keeper:\n\n    {self._link()}\n")
+        self.stdout.flush()
+        call_command("runserver", ADDRESS, use_reloader=False, verbosity=0)
+
+    def _load(self, *, with_photos: bool) -> None:
+        call_command("gazetteer", stdout=self.stdout)
+        load.load(now=timezone.now(), say=self._say, with_photos=with_photos)
+
+    def _link(self) -> str:
+        keeper = person_named(load.KEEPER)
+        if keeper is None:
+            raise CommandError(f"{load.KEEPER} is gone; --fresh starts over.")
+        token = make_link(keeper, now=timezone.now(), lifetime=LINK_LIFETIME, asks_password=False)
+        return f"http://{ADDRESS}/link/{token}/"
+
+    def _start_over(self) -> None:
+        """Remove the demo's own database; never one that holds another collection."""
+        if connection.vendor != "sqlite":
+            raise CommandError("--fresh only removes an SQLite database under the demo's folder.")
+        file = Path(connection.settings_dict["NAME"]).resolve()
+        if Path(settings.VAR).resolve() not in file.parents:
+            raise CommandError(f"{file} is not under {settings.VAR}; --fresh leaves it alone.")
+        others = self._others() if file.exists() else []
+        if others:
+            raise CommandError(f"{file} also holds {', '.join(others)}; --fresh leaves it alone.")
+        connections.close_all()
+        for suffix in ("", "-wal", "-shm"):
+            file.with_name(file.name + suffix).unlink(missing_ok=True)
+
+    def _others(self) -> list[str]:
+        call_command("migrate", verbosity=0)
+        found = Collection.objects.exclude(slug=load.SLUG).order_by("slug")
+        return list(found.values_list("slug", flat=True))
+
+    def _say(self, line: str) -> None:
+        self.stdout.write(line)
+        self.stdout.flush()

@@ -5,6 +5,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
+from django.views.decorators.vary import vary_on_headers
 
 from collection.catalogue import queries as catalogue
 from collection.desk.filters import PieceFilter
@@ -27,6 +28,7 @@ def to_pieces(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
+@vary_on_headers("HX-Request")
 def pieces(request: HttpRequest) -> HttpResponse:
     """Pieces of the collection, narrowed and sorted, as a table or a gallery."""
     today, places = _today(request), places_for(request.membership)
@@ -41,8 +43,11 @@ def pieces(request: HttpRequest) -> HttpResponse:
     shown = listed.lines(page, member=request.membership, places=places, today=today)
     context = {"filter": found, "page": page, "lines": shown, "narrowed": found.in_words()}
     context["gallery"] = request.GET.get("view") == "gallery"
-    part = request.htmx and not request.htmx.boosted
-    return render(request, "desk/_pieces_found.html" if part else "desk/pieces.html", context)
+    if not request.htmx:
+        return render(request, "desk/pieces.html", context)
+    part = render(request, "desk/_pieces_found.html", context)
+    part["Cache-Control"] = "no-store"  # or the way back would show it as the whole page
+    return part
 
 
 @require_safe

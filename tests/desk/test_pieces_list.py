@@ -247,6 +247,9 @@ def test_a_part_of_the_page_is_enough_for_htmx(technician, technician_client):
     a_piece(technician)
     answer = technician_client.get(address(technician), headers={"HX-Request": "true"})
     assert answer.content.decode().startswith('<section class="part" id="found"')
+    # Else a browser going back takes the part from its cache and shows it as the page.
+    assert answer.headers["Cache-Control"] == "no-store"
+    assert "HX-Request" in answer.headers["Vary"]
 
 
 @pytest.mark.parametrize("view", ["", "?view=gallery"])

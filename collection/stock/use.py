@@ -94,7 +94,9 @@ def _spread(days: list[date], today: date) -> dict[str, float]:
 def _in_words(spread: dict[str, float]) -> str:
     if "level_shape" in spread:
         return ", a level known to within about a half since the log is short (house rule)"
-    size = spread["yearly_size"]
+    size = spread.get("yearly_size")
+    if size is None:
+        return ""
     if size == STEADY_SIZE:
         return ", years alike"
     return f", years differing by about {100 / size**0.5:.0f} % beside chance"

@@ -42,11 +42,11 @@ class DieForm(TellingForm):
     """A part failed where it was fitted."""
 
     hours = hours_field()
-    how = forms.CharField(required=False, max_length=120, label="How it failed")
+    failed_how = forms.CharField(required=False, max_length=120, label="How it failed")
 
     def act(self) -> dict[str, Any]:
         """Hours and how."""
-        return {name: self.cleaned_data[name] for name in ("hours", "how")}
+        return {"hours": self.cleaned_data["hours"], "how": self.cleaned_data["failed_how"]}
 
 
 class ChangeForm(TellingForm):
@@ -55,10 +55,10 @@ class ChangeForm(TellingForm):
     became = forms.ChoiceField(label="It goes to", choices=BECAME, initial="show",
                                widget=forms.RadioSelect, required=False)  # fmt: skip
     hours = hours_field()
-    how = forms.CharField(required=False, max_length=120, label="If it failed, how")
+    failed_how = forms.CharField(required=False, max_length=120, label="If it failed, how")
     new = forms.ChoiceField(label="Issued from", widget=forms.RadioSelect)
 
-    old_fields = ("became", "hours", "how")
+    old_fields = ("became", "hours", "failed_how")
 
     def __init__(self, *args, sets: Sequence[NewSet], has_old: bool, hours: float | None, **kwargs):
         super().__init__(*args, **kwargs)
@@ -78,6 +78,6 @@ class ChangeForm(TellingForm):
         """What the action takes beside the piece, the position and the old set."""
         given, new = self.cleaned_data, self.sets[self.cleaned_data["new"]]
         took = {"became": given.get("became") or "show", "hours": given.get("hours"),
-                "how": given.get("how", "")}  # fmt: skip
+                "how": given.get("failed_how", "")}  # fmt: skip
         return took | {"lot": new.lot, "units": new.units, "grade": new.bucket,
                        "part_code": new.part}  # fmt: skip

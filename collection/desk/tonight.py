@@ -1,5 +1,6 @@
 """What stands between now and the show: holes, what is missing, faults, strings, checks."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -18,6 +19,7 @@ from collection.road.needs import show_today
 from collection.road.plan import RigPlan, rig_of
 from collection.road.rig import RigLine, state_of
 from registry.access.models import Collection, Membership
+from registry.access.queries import member_names
 
 SPEAKS_AGAINST = ("open", "intermittent", "not-reproduced")
 NOTES_SHOWN = 8
@@ -64,7 +66,7 @@ class Tonight:
     faults: tuple[Fault, ...] = ()
     strings: tuple[Strings, ...] = ()
     checks: tuple[Check, ...] = ()
-    notes: tuple[Event, ...] = ()
+    notes: tuple[tuple[Event, str], ...] = ()
     later: tuple[Later, ...] = ()
     next_day_off: date | None = None
 
@@ -122,19 +124,19 @@ def tonight(collection: Collection, *, now: datetime, member: Membership | None)
         return Tonight(now, next_show=coming)
     plan = rig_of(collection, show.tour, now=now, member=member)
     rows = _pieces(plan)
-    knows = may_know_private(member)
+    knows, members = may_know_private(member), member_names(collection)
     off = next_day_off(plan.atlas.shows.get(show.tour_id, []), show.on)
     return Tonight(
         now=now,
         show=show,
         next_show=coming,
-        of=len(plan.atlas.shows.get(show.tour_id, [])),
+        of=max(one.number for one in plan.atlas.shows.get(show.tour_id, [show])),
         plan=plan,
-        missing=tuple(_missing(rows, plan, knows=knows)),
+        missing=tuple(_missing(rows, plan, knows=knows, members=members)),
         faults=_faults(collection, list(rows)),
         strings=tuple(_strings(plan, show)),
         checks=tuple(_checks(plan, show)),
-        notes=_notes(show),
+        notes=tuple((note, members.get(note.recorded_by, "")) for note in _notes(show)),
         later=tuple(later(collection, list(rows.values()), plan.rules, today=show.on)),
         next_day_off=off,
     )
@@ -163,7 +165,9 @@ def _pieces(plan: RigPlan) -> dict[int, Piece]:
     return {piece.pk: piece for pair in both for piece in pair if piece is not None}
 
 
-def _missing(rows: dict[int, Piece], plan: RigPlan, *, knows: bool):
+def _missing(
+    rows: dict[int, Piece], plan: RigPlan, *, knows: bool, members: dict[str, str]
+) -> Iterator[Missing]:
     names = {place.code: place for place in plan.atlas.places.values()}
     for pk, piece in rows.items():
         state = state_of(piece)
@@ -181,7 +185,7 @@ def _missing(rows: dict[int, Piece], plan: RigPlan, *, knows: bool):
             piece=piece,
             position=where,
             seen_at=from_us(seen["at_us"]) if seen else None,
-            seen_by=seen.get("by", ""),
+            seen_by=members.get(seen.get("by", ""), ""),
             seen_place=place.name if place and not hidden else "",
         )
 
@@ -193,7 +197,7 @@ def _faults(collection: Collection, pieces: list[int]) -> tuple[Fault, ...]:
     return tuple(found.select_related("piece__design", "subject__state").order_by("piece__code"))
 
 
-def _strings(plan: RigPlan, show: Show):
+def _strings(plan: RigPlan, show: Show) -> Iterator[Strings]:
     shows = plan.atlas.shows.get(show.tour_id, [])
     for line in plan.lines:
         position = line.position
@@ -206,7 +210,7 @@ def _strings(plan: RigPlan, show: Show):
                 yield Strings(piece, last, position.strings_every)
 
 
-def _checks(plan: RigPlan, show: Show):
+def _checks(plan: RigPlan, show: Show) -> Iterator[Check]:
     for line in plan.lines:
         piece = line.position.piece
         for words in line.position.checks if piece else ():

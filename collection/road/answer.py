@@ -97,6 +97,11 @@ class Line:
         return f"{duration(seconds)} {'to spare' if self.option.in_time else 'late'}"
 
     @property
+    def call_alone(self) -> bool:
+        """Whether only a confirmation by telephone speaks for it."""
+        return self.option.days_fresh is None
+
+    @property
     def another_day(self) -> bool:
         """Whether it sounds on another day than it has to be ready."""
         zone = self.option.sounds_at.tzinfo
@@ -219,6 +224,16 @@ class Answer:
     def first(self) -> Line | None:
         """The best that is in time, if any."""
         return next((line for line in self.options[:1] if line.option.in_time), None)
+
+    @property
+    def same_kind_out(self) -> list[Shut]:
+        """What is ruled out although it is of the kind that is needed."""
+        return [s for s in self.ruled_out if s.known.candidate.kind == self.asked.need.kind]
+
+    @property
+    def other_kind_out(self) -> list[Shut]:
+        """What is of another kind; a page says it in one line that opens."""
+        return [s for s in self.ruled_out if s.known.candidate.kind != self.asked.need.kind]
 
     @property
     def others(self) -> tuple[Line, ...]:

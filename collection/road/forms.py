@@ -175,6 +175,8 @@ class TravelForm(forms.Form):
 class LogShowForm(TellingForm):
     """What was played: everything as planned, one tap for each exception."""
 
+    field_order = ("troubled", "symptom", "sat_out", "heater_hours", "ht_hours", "words")
+
     troubled = forms.MultipleChoiceField(
         required=False, label="Trouble with", widget=forms.CheckboxSelectMultiple
     )
@@ -300,6 +302,8 @@ class QuoteForm(forms.Form):
 
 class ChooseForm(TellingForm):
     """Settling on a backup: what was ordered and who authorised it."""
+
+    field_order = ("order", "authorised_by", "words")
 
     order = forms.CharField(max_length=300, label="What was ordered")
     authorised_by = forms.CharField(max_length=80, label="Who authorised it")

@@ -178,7 +178,7 @@ def test_the_page_before_doors_shows_holes_rig_plan_and_presses(page, today_road
                  strings_every=1, checks=["50 Hz, not 60"])  # fmt: skip
     text = page()
     for said in ("Bergen", "23:58", "no backup", "Strings on, A-060", "Checked: 50 Hz, not 60",
-                 "Next day off", "1 in time", "show 14 of 1"):  # fmt: skip
+                 "Next day off", "1 in time", "show 14 of 14"):  # fmt: skip
         assert said in text
 
 

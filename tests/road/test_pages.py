@@ -7,6 +7,7 @@ import pytest
 from django.utils import timezone
 
 from collection.bench.actions import tag_out
+from collection.catalogue.actions import add_piece
 from collection.custody.actions import not_found, report_theft
 from collection.ledger.models import Event, State
 from collection.road import answer
@@ -277,6 +278,13 @@ def test_the_page_and_the_core_give_the_same_list(ask, road, technician):
     listed = re.findall(r'<span class="code">(A-\d+)</span>', page[page.index("winner") :])
     told = [line.code for line in found.options] + [shut.code for shut in found.ruled_out]
     assert list(dict.fromkeys(listed)) == told == ["A-018", "A-031", "A-030"]
+
+
+def test_pieces_of_another_kind_are_told_in_one_line(ask, road, technician):
+    add_piece(collection=road.collection, by=technician, code="G-001", kind="instrument")
+    _, page = ask("road/backup/A-003/")
+    assert "1 of another kind" in page
+    assert "Its kind is instrument" in page
 
 
 def test_a_position_answers_under_its_number_and_a_piece_under_its_code(ask, road):

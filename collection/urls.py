@@ -6,6 +6,7 @@ urlpatterns = [
     path("book/", include("collection.ledger.urls")),
     path("pieces/", include("collection.catalogue.urls")),
     path("places/", include("collection.custody.urls")),
+    path("import/", include("collection.custody.importing.urls")),
     path("stock/", include("collection.stock.urls")),
     path("bench/", include("collection.bench.urls")),
     path("road/", include("collection.road.urls")),

@@ -21,6 +21,7 @@ from collection.catalogue.actions import (
 )
 from collection.core.events.asked import Asked
 from collection.custody import actions as custody
+from collection.custody.importing.actions import start as start_import
 from collection.ledger.actions import open_book
 from registry.access import actions
 from registry.access.models import Membership
@@ -102,6 +103,12 @@ def _an_incident(keeper: Membership, mark: str) -> str:
     return code
 
 
+def _an_import(keeper: Membership, mark: str) -> str:
+    data = f"Code,What\nB-{mark.upper()},amp\n".encode()
+    run = start_import(collection=keeper.collection, by=keeper, data=data, name="list.csv")
+    return str(run.pk)
+
+
 # Names of things that belong to one collection: another collection's are not found.
 OWN: dict[str, Sample] = {
     "place": _a_place,
@@ -122,6 +129,7 @@ OWN: dict[str, Sample] = {
     "type": stock.a_type,
     "lot": stock.a_lot,
     "part": stock.a_part,
+    "run": _an_import,
 }
 
 # Values that mean the same in every collection, such as a day, a kind, an entry's number.

@@ -4,8 +4,6 @@ import secrets
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from django.utils import timezone
-
 from collection.core import merkle
 from collection.core.chronology import placed_us, refuse_future
 from collection.core.entry import UNKNOWN_US, Placed
@@ -21,6 +19,7 @@ from collection.ledger.errors import CodeTaken, LedgerError, NotTheNewest, PlanR
 from collection.ledger.leaf import hash_words, leaf_of, to_entry
 from collection.ledger.models import Branch, Event, Head, Mention, State, Subject
 from collection.ledger.telling import Telling
+from registry import clock
 from registry.access.models import Collection, Membership
 
 BRANCH = 1024
@@ -224,7 +223,9 @@ class Book:
         placed = Placed(to_entry(event, subject), event.sequence, event.placed_us)
         again = event.corrects is not None
         for code in dict.fromkeys(roles.values()):
-            if not again and bystanders.issuperset(r for r, named in roles.items() if named == code):
+            if not again and bystanders.issuperset(
+                r for r, named in roles.items() if named == code
+            ):
                 self._stand_by(code, placed)
             else:
                 self._fold(code, placed, again=again)
@@ -326,4 +327,4 @@ def opened(collection: Collection, by: Membership | str) -> Book:
         Head.objects.get_or_create(collection=collection)
         head = Head.objects.select_for_update().get(collection=collection)
     code = by if isinstance(by, str) else by.code
-    return Book(collection=collection, head=head, by=code, now=timezone.now())
+    return Book(collection=collection, head=head, by=code, now=clock.now())

@@ -15,6 +15,7 @@ from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
 from collection.core import drawing, lettering, wording
+from registry import clock
 
 register = template.Library()
 
@@ -45,6 +46,7 @@ PAGES = {  # beginnings of view names to the page of the strap; the longest that
     "desk:show": "tonight",
     "desk:piece": "pieces",
     "catalogue": "pieces",
+    "importing": "pieces",
     "road:backup": "backup",
     "stock": "stock",
     "bench:record": "record",
@@ -221,7 +223,7 @@ def day(when: date | None) -> str:
 @register.filter
 def ago(moment: datetime | None, now: datetime | None = None) -> str:
     """How long ago an instant was."""
-    return wording.ago(moment, now or timezone.now()) if moment else ""
+    return wording.ago(moment, now or clock.now()) if moment else ""
 
 
 @register.filter
@@ -229,8 +231,8 @@ def since(moment: datetime | None, now: datetime | None = None) -> str:
     """From when something holds, on the clock of the active zone, or of `now`'s."""
     if moment is None:
         return ""
-    clock = timezone.localtime() if now is None else now
-    return wording.since(moment.astimezone(clock.tzinfo), clock)
+    clock_now = timezone.localtime(clock.now()) if now is None else now
+    return wording.since(moment.astimezone(clock_now.tzinfo), clock_now)
 
 
 @register.filter

@@ -14,8 +14,9 @@ from collection.catalogue.spreadsheet.planned import RefusedRow
 from collection.catalogue.spreadsheet.reading import Table, read_table
 from collection.custody.importing.entering import Taken, enter
 from collection.custody.importing.mending import without_reasons
-from collection.custody.importing.naming import Naming, place_spellings
+from collection.custody.importing.naming import Naming
 from collection.custody.importing.queries import known_in
+from collection.custody.importing.whereabouts import place_spellings
 from collection.ledger.actions import open_book
 from registry.access.models import Collection, Membership
 
@@ -23,7 +24,6 @@ CHUNK = 250  # pieces in one transaction: nobody waits for the book longer than 
 NAME_LENGTH = 120
 
 
-@transaction.atomic
 def start(*, collection: Collection, by: Membership | str, data: bytes, name: str) -> ImportRun:
     """Keep a file with a proposal of what its columns mean; raises TableRefused."""
     table = without_reasons(read_table(data, name=name))

@@ -1,7 +1,5 @@
 """Find what the rows of an inventory name, or make it: makers, designs, places, parties."""
 
-from collections import defaultdict
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from collection.catalogue.actions import add_circuit, add_design, add_maker
@@ -17,26 +15,10 @@ from collection.custody.importing.whereabouts import (
     is_private,
     key_of,
     kind_of,
-    spelling,
+    place_words,
 )
 from collection.ledger.codes import PREFIXES, following
 from registry.access.models import Collection, Membership
-
-NAME_LENGTH = 80
-
-
-def place_words(row: PlannedPiece) -> str:
-    """Where a row says the piece is; with somebody, when it says nothing but who has it."""
-    return row.place or (ONLY_PERSON.format(row.holder)[:NAME_LENGTH] if row.holder else "")
-
-
-def place_spellings(rows: Iterable[PlannedPiece]) -> dict[str, str]:
-    """Every place that rows name, by key, in its best spelling."""
-    written: dict[str, list[str]] = defaultdict(list)
-    for row in rows:
-        if words := place_words(row):
-            written[key_of(words)].append(words)
-    return {key: spelling(names) for key, names in written.items()}
 
 
 @dataclass

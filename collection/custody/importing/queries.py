@@ -1,6 +1,7 @@
 """Reading for an import: what the collection holds already, and what a run would do."""
 
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -9,14 +10,15 @@ from django.db.models import QuerySet
 from collection.catalogue.models import Circuit, Design, ImportRun, Maker, Piece
 from collection.catalogue.spreadsheet.cells import folded_words
 from collection.catalogue.spreadsheet.identity import identity
-from collection.catalogue.spreadsheet.plan import ImportPlan, plan
+from collection.catalogue.spreadsheet.plan import ImportPlan, PlannedPiece, plan
 from collection.catalogue.spreadsheet.reading import Table, read_table
-from collection.custody.importing.mending import without_reasons
-from collection.custody.importing.whereabouts import key_of
+from collection.custody.importing.mending import mended_file, without_reasons
+from collection.custody.importing.whereabouts import key_of, place_spellings, place_words
 from collection.custody.models import Party, Place
 from collection.ledger.models import Subject
 from registry.access.models import Collection
 
+SHOWN = 20  # pieces of a preview
 DesignKey = tuple[int | None, str]
 
 
@@ -91,3 +93,51 @@ def _places(collection: Collection) -> dict[str, Place]:
     # Two bays with one name: the words do not say which, so neither is meant.
     found.update((key, rows[0]) for key, rows in named.items() if len(set(rows)) == 1)
     return found
+
+
+@dataclass(frozen=True)
+class Line:
+    """A piece of the preview with the place it would be put at."""
+
+    piece: PlannedPiece
+    place: str
+
+
+@dataclass(frozen=True)
+class Preview:
+    """What a run would do, for a page: the first pieces, and what would be made on the way."""
+
+    plan: ImportPlan
+    lines: tuple[Line, ...]
+    new_places: tuple[str, ...]
+    new_parties: tuple[str, ...]
+    tagged: tuple[PlannedPiece, ...]
+    without_currency: int
+
+
+def preview_of(run: ImportRun, plan: ImportPlan) -> Preview:
+    """The preview of a plan; the same six queries whatever the number of rows."""
+    known, spelt = known_in(run.collection), place_spellings(plan.pieces)
+    at = {key: place.name for key, place in known.places.items()}
+    names = {folded_words(name): name for row in plan.pieces for name in (row.holder, row.owner)}
+    return Preview(
+        plan=plan,
+        lines=tuple(_line(row, spelt | at) for row in plan.pieces[:SHOWN]),
+        new_places=tuple(name for key, name in spelt.items() if key not in known.places),
+        new_parties=tuple(n for key, n in names.items() if key and key not in known.parties),
+        tagged=tuple(row for row in plan.pieces if row.tag_out),
+        without_currency=sum(row.value_minor is not None and not row.currency
+                             for row in plan.pieces),
+    )  # fmt: skip
+
+
+def _line(row: PlannedPiece, places: Mapping[str, str]) -> Line:
+    words = place_words(row)
+    return Line(row, places.get(key_of(words), words))
+
+
+def refused_rows(run: ImportRun) -> bytes:
+    """The refused rows of a closed run as a file to mend."""
+    rows = run.result.get("refused_rows", [])
+    said = ((f"row {row['row']}: {row['reason']}", row.get("cells", [])) for row in rows)
+    return mended_file(run.result.get("headings", []), said)

@@ -1,9 +1,11 @@
 """What kind of place an inventory means by a few words, and how such a place is called here."""
 
 import re
+from collections import defaultdict
 from collections.abc import Iterable
 
 from collection.catalogue.spreadsheet.cells import folded_words
+from collection.catalogue.spreadsheet.plan import PlannedPiece
 from collection.custody.models import Place
 from collection.ledger.codes import well_formed
 
@@ -24,6 +26,7 @@ KINDS = (
 CALLED_BY_NUMBER = {Kind.CASE: "CASE", Kind.TRUCK: "TRUCK"}
 NUMBERED = re.compile(r"(?:flight ?|road ?)?(?:case|truck)\W*(?:no\W*)?(\d{1,4}|[A-Z])", re.I)
 ONLY_PERSON = "With {}"
+NAME_LENGTH = 80
 
 
 def kind_of(name: str) -> str:
@@ -59,3 +62,17 @@ def spelling(names: Iterable[str]) -> str:
     tidy = [" ".join(name.split()) for name in names]
     best = max(tidy, key=lambda name: (not name.isupper(), sum(map(str.isupper, name))))
     return best[:1].upper() + best[1:]
+
+
+def place_words(row: PlannedPiece) -> str:
+    """Where a row says the piece is; with somebody, when it says nothing but who has it."""
+    return row.place or (ONLY_PERSON.format(row.holder)[:NAME_LENGTH] if row.holder else "")
+
+
+def place_spellings(rows: Iterable[PlannedPiece]) -> dict[str, str]:
+    """Every place that rows name, by key, in its best spelling."""
+    written: dict[str, list[str]] = defaultdict(list)
+    for row in rows:
+        if words := place_words(row):
+            written[key_of(words)].append(words)
+    return {key: spelling(names) for key, names in written.items()}

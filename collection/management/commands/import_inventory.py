@@ -8,11 +8,11 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError
 from django.db import transaction
-from django.utils import timezone
 
 from collection.catalogue.models import ImportRun
 from collection.catalogue.spreadsheet.reading import TableRefused
 from collection.custody.importing import actions, queries
+from registry import clock
 from registry.access.actions import open_collection
 from registry.access.models import Collection
 from registry.access.queries import collection_at, every_collection
@@ -54,11 +54,11 @@ class Command(BaseCommand):
         if slug is None:
             if len(there) == 1:
                 return there[0]
-            if there or not create:
-                slugs = ", ".join(collection.slug for collection in there) or "none"
-                raise CommandError(
-                    f"Say which collection with --collection SLUG; there is {slugs}."
-                )
+            if there:
+                slugs = ", ".join(collection.slug for collection in there)
+                raise CommandError(f"Say which with --collection SLUG; there are {slugs}.")
+            if not create:
+                raise CommandError("There is no collection yet; --create makes one.")
             slug = "gear"
         if found := collection_at(slug):
             return found
@@ -74,7 +74,7 @@ class Command(BaseCommand):
 
     def _bring_in(self, run: ImportRun) -> tuple[ImportRun, tuple[str, ...]]:
         table = queries.table_of(run)
-        today = timezone.localdate(timezone=run.collection.zone_info)
+        today = clock.today(run.collection.zone_info)
         plan = queries.plan_of(run, table, today=today)
         return actions.bring_in(run=run, by=BY, plan=plan, table=table), plan.remarks
 

@@ -11,7 +11,7 @@ from collection.bench.actions import fault, inspect, settle_fault, tag_out
 from collection.bench.models import Fault
 from collection.custody.actions import move, not_found
 from collection.ledger.telling import Telling
-from collection.road import answer
+from collection.road import answer, as_json
 from collection.road.actions import (
     add_outside_candidate,
     add_quote,
@@ -238,7 +238,7 @@ def test_questions_to_the_database_do_not_grow_with_pieces(
     want = wanted(road.collection, "A-003", now=NOW)
     with django_assert_max_num_queries(15) as asked:
         result = answer.find(road.collection, member=None, now=NOW, **want)
-        assert len(answer.to_json(result)["options"]) == 13
+        assert len(as_json.to_json(result)["options"]) == 13
     few = len(asked)
     for number in range(42, 50):
         an_amplifier(technician, f"A-0{number}", at=road.truck)

@@ -3,11 +3,11 @@
 import json
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
-from django.utils import timezone
 
 from collection.core.wording import duration
-from collection.road import answer, queries
+from collection.road import answer, as_json, queries
 from collection.road.needs import NoNeed, read_by
+from registry import clock
 from registry.access.models import Collection
 
 
@@ -28,13 +28,13 @@ class Command(BaseCommand):
     def handle(self, *args, **options) -> None:
         collection = self._collection(options["collection"])
         try:
-            now = read_by(options["now"], collection.zone_info) or timezone.now()
+            now = read_by(options["now"], collection.zone_info) or clock.now()
             wanted = queries.wanted(collection, options["code"], now=now)
             found = answer.find(collection, member=None, now=now, by=options["by"], **wanted)
         except NoNeed as error:
             raise CommandError(str(error)) from error
         if options["json"]:
-            said = json.dumps(answer.to_json(found), ensure_ascii=False, indent=2)
+            said = json.dumps(as_json.to_json(found), ensure_ascii=False, indent=2)
             self.stdout.write(said)
         else:
             self._say(found)

@@ -3,26 +3,27 @@
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from collection.ledger.errors import PlanRefused
 from collection.road import actions, answer, figures, plan, queries
-from collection.road.forms import ChooseForm, FiguresForm, OutsideForm, QuoteForm
+from collection.road.backup_forms import ChooseForm, FiguresForm, OutsideForm, QuoteForm
+from collection.road.candidates import Known
 from collection.road.needs import NoNeed, current_tour
+from registry import clock
 from registry.access.gate import needs
 from registry.access.roles import Role
 
 
 def _answer(request: HttpRequest, code: str) -> answer.Answer:
     """The answer for a code of the address; NoNeed says in a sentence why there is none."""
-    now = timezone.now()
+    now = clock.now()
     wanted = queries.wanted(request.collection, code, now=now)
     by = request.GET.get("by", "")
     return answer.find(request.collection, member=request.membership, now=now, by=by, **wanted)
 
 
-def _chosen(request: HttpRequest, code: str, of: str) -> tuple[answer.Answer, answer.Known]:
+def _chosen(request: HttpRequest, code: str, of: str) -> tuple[answer.Answer, Known]:
     """The answer and one of its candidates; 404 when either is not there."""
     try:
         found = _answer(request, code)
@@ -36,7 +37,7 @@ def _chosen(request: HttpRequest, code: str, of: str) -> tuple[answer.Answer, an
 @require_safe
 def start(request: HttpRequest) -> HttpResponse:
     """Pick a position of tonight, or a piece."""
-    now = timezone.now()
+    now = clock.now()
     tour = current_tour(request.collection, now=now)
     asked = request.GET.get("code", "").strip().upper()
     if asked and queries.pieces(request.collection).filter(code=asked).exists():

@@ -3,17 +3,17 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from collection.ledger.errors import LedgerError
 from collection.road import actions, queries
 from collection.road.forms import NoteForm, PressForm
+from registry import clock
 
 
 def _press(request: HttpRequest) -> dict:
     """Who pressed, where, and how the press came."""
-    telling = PressForm(request.POST).telling(now=timezone.now())
+    telling = PressForm(request.POST).telling(now=clock.now())
     return {"collection": request.collection, "by": request.membership, "telling": telling}
 
 
@@ -29,7 +29,7 @@ def it_died(request: HttpRequest, show: str, position: int) -> HttpResponse:
         messages.error(request, str(refused))
         return redirect("desk:show_mode", request.collection.slug)
     if request.htmx:
-        return render(request, "road/_outage.html", {"died": died, "now": timezone.now()})
+        return render(request, "road/_outage.html", {"died": died, "now": clock.now()})
     return redirect("desk:show_mode", request.collection.slug)
 
 
@@ -39,7 +39,7 @@ def sound_back(request: HttpRequest, died: int) -> HttpResponse:
     found = get_object_or_404(queries.deaths(request.collection), pk=died)
     actions.sound_back(died=found, at=_press(request)["telling"].written_at)
     if request.htmx:
-        return render(request, "road/_outage.html", {"died": found, "now": timezone.now()})
+        return render(request, "road/_outage.html", {"died": found, "now": clock.now()})
     return redirect("desk:show_mode", request.collection.slug)
 
 
@@ -50,7 +50,7 @@ def note(request: HttpRequest, show: str) -> HttpResponse:
     form = NoteForm(request.POST)
     if form.is_valid():
         words = form.cleaned_data["line"]
-        telling = PressForm(request.POST).telling(now=timezone.now(), words=words)
+        telling = PressForm(request.POST).telling(now=clock.now(), words=words)
         actions.note_show(by=request.membership, show=found, telling=telling)
     else:
         messages.error(request, "The line was empty; nothing was written.")
@@ -94,6 +94,6 @@ def did_it_again(request: HttpRequest, fault: str) -> HttpResponse:
 def here(request: HttpRequest, code: str) -> HttpResponse:
     """A piece that was not found is here after all."""
     piece = get_object_or_404(queries.pieces(request.collection), code=code)
-    actions.seen_here(piece=piece, now=timezone.now(), **_press(request))
+    actions.seen_here(piece=piece, now=clock.now(), **_press(request))
     messages.success(request, f"{piece.code} was seen, in the book.")
     return redirect("desk:tonight", request.collection.slug)

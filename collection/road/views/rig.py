@@ -3,19 +3,19 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from collection.ledger.errors import PlanRefused
 from collection.road import actions, plan, queries
 from collection.road.forms import PositionForm
+from registry import clock
 
 
 @require_safe
 def rig(request: HttpRequest, tour: str) -> HttpResponse:
     """The rig plan of a tour as it stands now."""
     found = get_object_or_404(queries.tour(request.collection), code=tour)
-    seen = plan.rig_of(request.collection, found, now=timezone.now(), member=request.membership)
+    seen = plan.rig_of(request.collection, found, now=clock.now(), member=request.membership)
     return render(request, "road/rig.html", {"tour": found, "plan": seen})
 
 

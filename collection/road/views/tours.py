@@ -3,11 +3,11 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from collection.road import actions, queries
 from collection.road.forms import ShowForm, TourForm, TravelForm
+from registry import clock
 
 
 @require_safe
@@ -24,7 +24,7 @@ def tour(request: HttpRequest, tour: str) -> HttpResponse:
         "tour": found,
         "shows": found.shows.all(),
         "travelling": queries.travelling(found),
-        "today": timezone.localdate(timezone=request.collection.zone_info),
+        "today": clock.today(request.collection.zone_info),
         "form": TravelForm(collection=request.collection),
     }
     return render(request, "road/tour.html", seen)

@@ -5,12 +5,10 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from zoneinfo import ZoneInfo
 
-from django.utils import timezone
-
 from collection.catalogue.models import Piece
 from collection.core import recovery, wording
 from collection.core.chronology import exact_instant
-from collection.core.entry import from_us, to_us
+from collection.core.entry import to_us
 from collection.core.fold import fold
 from collection.core.partial_date import PartialDate
 from collection.core.state import Gate, from_json
@@ -20,6 +18,7 @@ from collection.custody.steps import STEPS, Step
 from collection.ledger.models import Event
 from collection.ledger.projection import ordered
 from collection.ledger.queries import superseded
+from registry import clock
 from registry.access.queries import member_names
 
 GONE = ("stolen", "not_found")
@@ -27,11 +26,11 @@ GONE = ("stolen", "not_found")
 
 @dataclass(frozen=True)
 class Ticked:
-    """A step with who did it and when; `at` None while it is open."""
+    """A step with who did it and when, in words; both '' while it is open."""
 
     step: Step
     by: str = ""
-    at: datetime | None = None
+    when: str = ""
 
 
 @dataclass(frozen=True)
@@ -42,7 +41,7 @@ class Passed:
     words: str
     answer: Gate | None
     by: str = ""
-    at: datetime | None = None
+    when: str = ""
 
 
 @dataclass(frozen=True)
@@ -76,7 +75,7 @@ class Snapshot:
     @property
     def done(self) -> int:
         """How many steps are done."""
-        return sum(1 for one in self.steps if one.at)
+        return sum(1 for one in self.steps if one.by)
 
     @property
     def report(self) -> str:
@@ -133,8 +132,9 @@ def snapshot(incident: Incident, *, now: datetime, at: datetime | None = None) -
         Missed(piece, _state(piece, us) if at else from_json(piece.subject.state.detail))
         for piece in pieces_of(incident, until_us=us)
     )
-    steps = tuple(_ticked(step, ticks, names) for step in STEPS)
-    return Snapshot(moment, said, steps, missed, zone_of(incident))
+    zone = zone_of(incident)
+    steps = tuple(_ticked(step, ticks.get(step.key), names, zone) for step in STEPS)
+    return Snapshot(moment, said, steps, missed, zone)
 
 
 def _said(incident: Incident, us: int) -> tuple[dict[str, str], dict[str, Event]]:
@@ -151,15 +151,18 @@ def _said(incident: Incident, us: int) -> tuple[dict[str, str], dict[str, Event]
     return said, {key: event for key, event in ticks.items() if said[f"step {key}"]}
 
 
-def _ticked(step: Step, ticks: dict[str, Event], names: Mapping[str, str]) -> Ticked:
-    event = ticks.get(step.key)
+def _ticked(step: Step, event: Event | None, names: Mapping[str, str], zone: tzinfo) -> Ticked:
     if event is None:
         return Ticked(step)
-    return Ticked(step, names.get(event.recorded_by, event.recorded_by), _at(event))
+    return Ticked(step, names.get(event.recorded_by, event.recorded_by), _told_when(event, zone))
 
 
-def _at(event: Event) -> datetime:
-    return from_us(event.placed_us) if event.placed_us >= 0 else event.recorded_at
+def _told_when(event: Event, zone: tzinfo) -> str:
+    """When it happened: the hour if it was told or written at once, else as the source says."""
+    told_at_once = event.happened == event.recorded_at.astimezone(zone).date().isoformat()
+    if told_at_once:
+        return said_when(event.recorded_at.isoformat(timespec="seconds"), zone)
+    return said_when(event.happened, zone)
 
 
 def _state(piece: Piece, us: int) -> Known:
@@ -174,18 +177,19 @@ def gates(piece: Piece) -> tuple[Passed, ...]:
     wanted = recovery.required(recovery.is_mislaid(state))
     numbers = [gate.entry for gate in state.gates]
     rows = Event.objects.of(piece.collection).filter(sequence__in=numbers)
-    when = {event.sequence: _at(event) for event in rows}
+    zone = piece.collection.zone_info
+    when = {event.sequence: _told_when(event, zone) for event in rows}
     names = member_names(piece.collection)
     return tuple(_passed(key, answers.get(key), names, when) for key in wanted)
 
 
 def _passed(
-    key: str, answer: Gate | None, names: Mapping[str, str], when: Mapping[int, datetime]
+    key: str, answer: Gate | None, names: Mapping[str, str], when: Mapping[int, str]
 ) -> Passed:
     words = recovery.GATES[key]
     if answer is None:
         return Passed(key, words, None)
-    return Passed(key, words, answer, names.get(answer.by, answer.by), when.get(answer.entry))
+    return Passed(key, words, answer, names.get(answer.by, answer.by), when.get(answer.entry, ""))
 
 
 def moment_of(edtf: str, zone: tzinfo) -> datetime | None:
@@ -199,4 +203,4 @@ def moment_of(edtf: str, zone: tzinfo) -> datetime | None:
     if latest is None:
         return None
     end = datetime.combine(latest, datetime.max.time(), tzinfo=zone)
-    return min(end, timezone.now())
+    return min(end, clock.now())

@@ -7,6 +7,7 @@ from django.db.models import Q, QuerySet
 
 from collection.catalogue.models import Piece
 from collection.catalogue.queries import pieces
+from collection.core.events.kind import GONE
 from collection.core.fold_text import folded
 from collection.custody.models import Incident, Party, Place
 from collection.custody.whereabouts import Whereabouts
@@ -67,7 +68,7 @@ def tree(collection: Collection, known: Whereabouts) -> list[Node]:
     here = Counter(
         State.objects.of(collection)
         .filter(subject__kind="piece", place__isnull=False)
-        .exclude(standing__in=("stolen", "sold", "disposed"))
+        .exclude(standing__in=GONE)
         .values_list("place_id", flat=True)
     )
     within: Counter[str] = Counter()
@@ -89,11 +90,12 @@ class Kept:
     where: str
 
 
-def kept_in(place: Place, known: Whereabouts) -> list[Kept]:
-    """What the book says is in a place and in everything inside it; 1 query."""
+def kept_in(place: Place, known: Whereabouts) -> tuple[list[Kept], list[Kept]]:
+    """What the book says is in a place and in everything inside it, and what left it; 1 query."""
     inside = [p.pk for p in known.rows.values() if p.path.startswith(place.path)]
-    found = pieces(place.collection).filter(subject__state__place_id__in=inside)
-    return _kept(found, known)
+    found = _kept(pieces(place.collection).filter(subject__state__place_id__in=inside), known)
+    gone = [one for one in found if one.state.standing in GONE]
+    return [one for one in found if one not in gone], gone
 
 
 def kept_by(party: Party, known: Whereabouts) -> list[Kept]:
@@ -173,16 +175,12 @@ def codes_inside(collection: Collection, code: str) -> list[str]:
         return []
     inside = Place.objects.of(collection).filter(path__startswith=place.path)
     found = Piece.objects.of(collection).filter(subject__state__place__in=inside.values("subject"))
-    return list(found.values_list("code", flat=True))
+    return list(found.exclude(subject__state__standing__in=GONE).values_list("code", flat=True))
 
 
-def offered_as_gone(
-    collection: Collection, ticked: list[str], inside: str, said: str | None
-) -> list[Piece]:
-    """Pieces to tick: those ticked already, those in a case, those like what was typed."""
-    codes = {*ticked, *(codes_inside(collection, inside) if inside else ())}
-    wanted = folded(said or "")
-    own = pieces(collection)
+def offered_as_gone(collection: Collection, ticked: list[str], said: str) -> list[Piece]:
+    """Pieces to tick: those ticked already and those like what was typed."""
+    wanted, own = folded(said), pieces(collection)
     like = own.filter(search__contains=wanted)[:FOUND] if wanted else ()
-    both = {piece.code: piece for piece in (*own.filter(code__in=codes), *like)}
+    both = {piece.code: piece for piece in (*own.filter(code__in=ticked), *like)}
     return [both[code] for code in sorted(both)]

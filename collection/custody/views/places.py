@@ -35,8 +35,8 @@ def place(request: HttpRequest, place: str) -> HttpResponse:
         "town": known.town(row.pk),
         "above": [one for one in known.chain(row.pk)[:-1] if not known.hidden(one.pk)],
         "nodes": nodes,
-        "kept": queries.kept_in(row, known),
     }
+    context["kept"], context["gone"] = queries.kept_in(row, known)
     return render(request, "custody/place.html", context)
 
 

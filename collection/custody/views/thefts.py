@@ -4,7 +4,6 @@ from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from collection.core import cautions
@@ -17,6 +16,7 @@ from collection.custody.whereabouts import whereabouts
 from collection.custody.withheld import held_back_of, photos_of, secrets_of
 from collection.ledger.errors import LedgerError
 from collection.ledger.forms import read_when
+from registry import clock
 from registry.access.gate import needs
 from registry.access.roles import Role
 
@@ -27,27 +27,20 @@ FIND = "find"
 def start(request: HttpRequest) -> HttpResponse:
     """Say what is gone; from a piece, from a case, or from nothing."""
     asked = request.method == "POST" and FIND not in request.POST
-    known = whereabouts(request.membership)
     given = request.POST if request.method == "POST" else request.GET
-    offered = queries.offered_as_gone(
-        request.collection, given.getlist("pieces"), given.get("everything_in", ""), given.get("q")
-    )
+    everything = queries.codes_inside(request.collection, given.get("everything_in", ""))
+    ticked = sorted({*given.getlist("pieces"), *everything})
     form = TheftForm(
         request.POST if asked else None,
-        initial=_begun(given),
+        initial={**given.dict(), "pieces": ticked, "everything_in": ""},
         collection=request.collection,
         member=request.membership,
-        offered=offered,
-        known=known,
+        offered=queries.offered_as_gone(request.collection, ticked, given.get("q", "")),
+        known=whereabouts(request.membership),
     )
     if asked and form.is_valid() and (incident := _reported(request, form)):
         return redirect("custody:incident", request.collection.slug, incident.code)
     return render(request, "custody/theft.html", {"form": form, "caution": cautions.THEFT})
-
-
-def _begun(given) -> dict:
-    ticked = set(given.getlist("pieces"))
-    return {**given.dict(), "pieces": sorted(ticked)}
 
 
 def _reported(request: HttpRequest, form: TheftForm) -> Incident | None:
@@ -78,7 +71,7 @@ def now(request: HttpRequest, incident: str) -> HttpResponse:
         return _save_report(request, row)
     at, said, wrong = request.GET.get("at", "").strip()[:60], "", ""
     try:
-        said = read_when(at, collection=request.collection, now=timezone.now()) if at else ""
+        said = read_when(at, collection=request.collection, now=clock.now()) if at else ""
     except ValidationError as error:
         wrong = error.message
     context = _shown(request, row, said)
@@ -87,7 +80,7 @@ def now(request: HttpRequest, incident: str) -> HttpResponse:
 
 def _shown(request: HttpRequest, row: Incident, said: str) -> dict:
     stood_at = moment_of(said, request.collection.zone_info)
-    shot = snapshot(row, now=timezone.now(), at=stood_at)
+    shot = snapshot(row, now=clock.now(), at=stood_at)
     known = whereabouts(request.membership)
     report = {n: getattr(row, n) for n in ReportForm.base_fields}
     return {

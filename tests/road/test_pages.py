@@ -1,9 +1,11 @@
 """Pages of the road, through a browser's eyes: tours, rig plan, shows, presses, backups."""
 
+import json
 import re
 from datetime import date, time, timedelta
 
 import pytest
+from django.core.management import call_command
 from django.utils import timezone
 
 from collection.bench.actions import tag_out
@@ -278,6 +280,20 @@ def test_the_page_and_the_core_give_the_same_list(ask, road, technician):
     listed = re.findall(r'<span class="code">(A-\d+)</span>', page[page.index("winner") :])
     told = [line.code for line in found.options] + [shut.code for shut in found.ruled_out]
     assert list(dict.fromkeys(listed)) == told == ["A-018", "A-031", "A-030"]
+
+
+def test_the_command_prints_the_list_of_the_page(ask, road, technician, capsys):
+    an_amplifier(technician, "A-030")
+    an_amplifier(technician, "A-031", at=road.truck)
+    call_command("backup", "A-003", "--json")
+    told = json.loads(capsys.readouterr().out)
+    _, page = ask("road/backup/A-003/")
+    listed = re.findall(r'<span class="code">(A-\d+)</span>', page[page.index("winner") :])
+    assert list(dict.fromkeys(listed)) == [
+        one["code"] for one in (*told["options"], *told["ruled_out"])
+    ]
+    for one in told["ruled_out"]:
+        assert all(reason in page for reason in one["reasons"])
 
 
 def test_pieces_of_another_kind_are_told_in_one_line(ask, road, technician):

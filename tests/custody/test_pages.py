@@ -178,6 +178,11 @@ def test_a_theft_of_nothing_is_asked_about_and_what_was_typed_stays(story, clien
     assert "locked dressing room" in text
 
 
+def test_a_theft_started_from_a_piece_has_it_ticked(story, client):
+    text = text_of(client.get(at(story, "theft/?piece=G-003")))
+    assert re.search(r'value="G-003"[^>]*checked', text)
+
+
 def test_pieces_found_are_ticked_on_without_losing_those_ticked(story, client):
     asked = {"find": "1", "q": "return", "pieces": ["G-003"]}
     text = text_of(client.post(at(story, "theft/"), asked))

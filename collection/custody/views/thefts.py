@@ -29,7 +29,7 @@ def start(request: HttpRequest) -> HttpResponse:
     asked = request.method == "POST" and FIND not in request.POST
     given = request.POST if request.method == "POST" else request.GET
     everything = queries.codes_inside(request.collection, given.get("everything_in", ""))
-    ticked = sorted({*given.getlist("pieces"), *everything})
+    ticked = sorted({*given.getlist("piece"), *given.getlist("pieces"), *everything})
     form = TheftForm(
         request.POST if asked else None,
         initial={**given.dict(), "pieces": ticked, "everything_in": ""},

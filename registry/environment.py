@@ -118,3 +118,17 @@ def kept_secret(path: Path) -> str:
     with os.fdopen(descriptor, "w", encoding="ascii") as file:
         file.write(secrets.token_urlsafe(48))
     return path.read_text(encoding="ascii").strip()
+
+
+def kept_number(path: Path) -> float:
+    """The number kept in a file, 0 when there is none."""
+    try:
+        return float(path.read_text(encoding="ascii"))
+    except FileNotFoundError:
+        return 0.0
+
+
+def keep_number(path: Path, number: float) -> None:
+    """Keep a number in a file for `kept_number`."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(repr(number), encoding="ascii")

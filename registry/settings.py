@@ -73,6 +73,7 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "registry.light.light",
+                "registry.clock.clock",
                 "registry.access.context.here",
             ],
         },
@@ -142,6 +143,7 @@ if BEHIND_PROXY:
 
 # Time, words, files
 USE_TZ = True
+CLOCK_AHEAD = environment.kept_number(VAR / "clock")  # seconds; only a demo sets it
 TIME_ZONE = "UTC"
 LANGUAGE_CODE = "en-gb"
 USE_I18N = False

@@ -2,8 +2,6 @@
 
 from collections.abc import Iterable
 
-from django.utils import timezone
-
 from collection.bench.models import Fault
 from collection.catalogue.models import Piece
 from collection.core.events.fault_settled import FaultSettled
@@ -19,6 +17,7 @@ from collection.core.events.tagged_out import TaggedOut
 from collection.ledger.actions import open_book, withdraw
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
+from registry import clock
 from registry.access.models import Collection, Membership
 
 
@@ -232,7 +231,7 @@ def drop_proposed(*, collection: Collection, by: Membership, proposed: Iterable[
 
 
 def _today(collection: Collection) -> Telling:
-    return Telling(happened=timezone.localdate(timezone=collection.zone_info).isoformat())
+    return Telling(happened=clock.today(collection.zone_info).isoformat())
 
 
 def _write(

@@ -5,7 +5,6 @@ from typing import Any
 
 from django.conf import settings
 from django.db import transaction
-from django.utils import timezone
 
 from collection.catalogue.models import Circuit, Design, Maker, Photo, Piece, Position
 from collection.catalogue.photo.accept import accept
@@ -17,6 +16,7 @@ from collection.core.partial_date import PartialDate
 from collection.ledger.actions import open_book
 from collection.ledger.models import Subject
 from collection.ledger.telling import Telling
+from registry import clock
 from registry.access.models import Collection, Membership
 
 # What the book says of a description; the rest of a piece's fields are bookkeeping.
@@ -179,7 +179,7 @@ def describe(
 
 def _today(collection: Collection) -> Telling:
     """What a form without a date means: it is written down now."""
-    return Telling(happened=timezone.localdate(timezone=collection.zone_info).isoformat())
+    return Telling(happened=clock.today(collection.zone_info).isoformat())
 
 
 def _set(piece: Piece, described: Mapping[str, Any]) -> None:

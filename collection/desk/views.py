@@ -3,7 +3,6 @@
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils import timezone
 from django.views.decorators.http import require_safe
 from django.views.decorators.vary import vary_on_headers
 
@@ -13,12 +12,13 @@ from collection.desk.queries import pieces as listed
 from collection.desk.queries.one_piece import page_of
 from collection.desk.queries.search import find
 from collection.desk.queries.whereabouts import places_for
+from registry import clock
 
 LINES = 48  # a page of the list: whole rows of a gallery of two, three, four or six
 
 
 def _today(request: HttpRequest):
-    return timezone.localdate(timezone=request.collection.zone_info)
+    return clock.today(request.collection.zone_info)
 
 
 @require_safe

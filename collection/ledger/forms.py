@@ -4,13 +4,13 @@ import secrets
 from datetime import datetime
 
 from django import forms
-from django.utils import timezone
 
 from collection.core.chronology import InTheFuture, refuse_future
 from collection.core.partial_date import PartialDate, PartialDateError
 from collection.core.spoken_moment import read_moment
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
+from registry import clock
 from registry.access.models import Collection, Membership
 
 HOW = [
@@ -77,7 +77,7 @@ class TellingForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.collection = collection
         self.member = member
-        self.now = timezone.now()
+        self.now = clock.now()
         self.fields["once"].initial = secrets.token_hex(16)
         self.fields["when"].widget.attrs["placeholder"] = "now"
         self.fields["who"].widget.attrs["placeholder"] = member.name

@@ -5,7 +5,6 @@ from django.core.exceptions import ValidationError
 from django.forms import Form
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils import timezone
 from django.utils.html import escape
 from django.views.decorators.http import require_GET, require_http_methods, require_safe
 
@@ -22,6 +21,7 @@ from collection.ledger.forms import (
     reading,
 )
 from collection.ledger.models import Event
+from registry import clock
 from registry.access.gate import needs
 from registry.access.roles import Role
 
@@ -33,7 +33,7 @@ def read_date(request: HttpRequest, slug: str = "") -> HttpResponse:
     """Echo how a date as typed is read, or why it cannot be."""
     text = request.GET.get("when", "")[:60]
     try:
-        happened = read_when(text, collection=request.collection, now=timezone.now())
+        happened = read_when(text, collection=request.collection, now=clock.now())
     except ValidationError as error:
         return HttpResponse(escape(error.message))
     return HttpResponse(escape(f"Read as {reading(happened)}"))

@@ -23,10 +23,15 @@ def all_types(shelf: Shelf, *, today: date) -> dict[str, Any]:
 
 
 def one_type(
-    prospect: Prospect, query: Mapping[str, Any], *, pull_form: PullChoiceForm | None = None
+    prospect: Prospect,
+    query: Mapping[str, Any],
+    *,
+    names: Mapping[str, str],
+    pull_form: PullChoiceForm | None = None,
 ) -> dict[str, Any]:
     """Everything of one type's page; the forecast or the reasons why there is none."""
     stock = prospect.stock
+    code = stock.choice.chosen_by if stock.choice else ""
     context: dict[str, Any] = {
         "prospect": prospect,
         "stock": stock,
@@ -34,6 +39,7 @@ def one_type(
         "gauge": gauge_counts(stock.tubes()),
         "lots": [lot_line(lot) for lot in stock.lots],
         "columns": pull_columns(prospect),
+        "chosen_by": names.get(code, code),
         "pull_form": pull_form or PullChoiceForm(),
         "set_words": "sets" if stock.lead.set_size > 1 else "tubes",
     }

@@ -19,7 +19,8 @@ A_PRESS = 1_000  # pieces a press brings in, so that the page answers within sec
 @needs(Role.TECHNICIAN)
 def start(request: HttpRequest) -> HttpResponse:
     """Send a file or paste its rows; below, what was brought in before."""
-    form = StartForm(request.POST or None, request.FILES or None)
+    is_sent = request.method == "POST"
+    form = StartForm(request.POST, request.FILES) if is_sent else StartForm()
     if form.is_valid():
         data, name = form.sent()
         try:

@@ -3,7 +3,6 @@
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from collection.catalogue.models import Piece
@@ -17,6 +16,7 @@ from collection.custody.incident import snapshot
 from collection.custody.theft_forms import EVIDENCE, GateForm, RecoverForm
 from collection.custody.whereabouts import whereabouts
 from collection.ledger.errors import LedgerError, PlanRefused
+from registry import clock
 from registry.access.gate import needs
 from registry.access.roles import Role
 
@@ -102,5 +102,5 @@ def _clear(request: HttpRequest, piece: Piece, gate: str, form: GateForm) -> Non
 def incident_gates(request: HttpRequest, incident: str) -> HttpResponse:
     """Every piece of an incident with the gates it still has before it."""
     row = get_object_or_404(queries.incidents(request.collection), code=incident)
-    shot = snapshot(row, now=timezone.now())
+    shot = snapshot(row, now=clock.now())
     return render(request, "custody/incident_gates.html", {"incident": row, "shot": shot})

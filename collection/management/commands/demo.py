@@ -12,6 +12,7 @@ from django.db import connection, connections
 from django.utils import timezone
 
 from fixtures.demo import load
+from registry import clock
 from registry.access.actions import make_link
 from registry.access.models import Collection
 from registry.access.queries import person_named
@@ -46,7 +47,8 @@ class Command(BaseCommand):
 
     def _load(self, *, with_photos: bool) -> None:
         call_command("gazetteer", stdout=self.stdout)
-        load.load(now=timezone.now(), say=self._say, with_photos=with_photos)
+        clock.set_to(load.BEGINS)
+        load.load(now=clock.now(), say=self._say, with_photos=with_photos)
 
     def _link(self) -> str:
         keeper = person_named(load.KEEPER)
@@ -66,6 +68,7 @@ class Command(BaseCommand):
         if others:
             raise CommandError(f"{file} also holds {', '.join(others)}; --fresh leaves it alone.")
         connections.close_all()
+        (settings.VAR / "clock").unlink(missing_ok=True)
         for suffix in ("", "-wal", "-shm"):
             file.with_name(file.name + suffix).unlink(missing_ok=True)
 

@@ -4,10 +4,10 @@ import json
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
-from django.utils import timezone
 
 from collection.stock import queries
 from collection.stock.forecast import CHANCES, YEARS, Outcome, Prospect, Refused, outcome
+from registry import clock
 from registry.access.models import Collection
 
 
@@ -26,7 +26,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         """Answer, or say every reason why not and end with a failure."""
         collection = _collection(options["collection"])
-        today = timezone.localdate(timezone=collection.zone_info)
+        today = clock.today(collection.zone_info)
         stock = queries.shelf(collection).stock(options["type"])
         if stock is None:
             raise CommandError(f"There is no type {options['type']} in {collection.slug}.")

@@ -3,7 +3,6 @@
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from collection.stock import actions, pages, queries
@@ -11,10 +10,12 @@ from collection.stock.forecast import Prospect
 from collection.stock.forms.catalogue import TypeForm
 from collection.stock.forms.choice import OutlookForm, PullChoiceForm
 from collection.stock.records import TypeStock
+from registry import clock
+from registry.access.queries import member_names
 
 
 def _today(request: HttpRequest):
-    return timezone.localdate(timezone=request.collection.zone_info)
+    return clock.today(request.collection.zone_info)
 
 
 def _stock(request: HttpRequest, code: str) -> TypeStock:
@@ -26,6 +27,11 @@ def _stock(request: HttpRequest, code: str) -> TypeStock:
 
 def _prospect(request: HttpRequest, code: str) -> Prospect:
     return Prospect(_stock(request, code), today=_today(request))
+
+
+def _context(request: HttpRequest, prospect: Prospect, **more) -> dict:
+    names = member_names(request.collection)
+    return pages.one_type(prospect, request.GET, names=names, **more)
 
 
 @require_safe
@@ -42,7 +48,7 @@ def type_page(request: HttpRequest, type: str) -> HttpResponse:
     part = request.htmx and not request.htmx.boosted
     if part:
         return render(request, "stock/_what_if.html", pages.what_if(prospect, request.GET))
-    return render(request, "stock/type.html", pages.one_type(prospect, request.GET))
+    return render(request, "stock/type.html", _context(request, prospect))
 
 
 @require_POST
@@ -51,7 +57,7 @@ def choose_pull(request: HttpRequest, type: str) -> HttpResponse:
     prospect = _prospect(request, type)
     form = PullChoiceForm(request.POST)
     if not form.is_valid():
-        context = pages.one_type(prospect, request.GET, pull_form=form)
+        context = _context(request, prospect, pull_form=form)
         return render(request, "stock/type.html", context, status=422)
     actions.choose_pull(
         collection=request.collection,

@@ -85,6 +85,9 @@ class TruthField(forms.ChoiceField):
 class CorrectionForm(TellingForm):
     """What an entry says, its date and its words, to be put right; subject and kind stay."""
 
+    told_heading = "When it happened and how it is known"
+    when_blank = "date not known"
+
     def __init__(self, *args: Any, said: Event, **kwargs: Any) -> None:
         kwargs["initial"] = _initial(said)
         super().__init__(*args, **kwargs)
@@ -92,6 +95,10 @@ class CorrectionForm(TellingForm):
         for name, field in fact_fields(said).items():
             self.fields[f"fact_{name}"] = field
         self.order_fields([*(f"fact_{name}" for name in said.facts), "words"])
+
+    def clean_when(self) -> str:
+        """The date as EDTF text; here nothing typed means that it is not known, never today."""
+        return super().clean_when() if self.cleaned_data["when"].strip() else ""
 
     @property
     def told_open(self) -> bool:

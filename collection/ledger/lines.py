@@ -52,6 +52,11 @@ class Line:
         return self.event.words
 
     @property
+    def facts(self) -> Mapping[str, Any]:
+        """The facts by field, as the templates of kinds print them."""
+        return self.event.facts
+
+    @property
     def withdrawn(self) -> bool:
         """Whether the line has been taken back."""
         return self.event.kind == "withdrawn"

@@ -332,3 +332,13 @@ def test_an_old_vague_move_beyond_the_page_still_marks_the_newest(technician, am
     exact = whereabouts(amp, technician, Moved(to="P-002"), "2026-03-03")
     lines = life_line(amp.subject, limit=3)
     assert [line.event.sequence for line in lines if line.order_unclear] == [exact.sequence]
+
+
+def test_an_undated_entry_stays_undated_when_its_words_are_corrected(
+    technician, technician_client, amp
+):
+    event = noted(amp, technician, "dated nowhere", happened="")
+    address = at(amp.collection, f"{event.sequence}/correct/")
+    sent = {"fact_about": "", "words": "put right", "when": ""}
+    assert technician_client.post(address, sent).status_code == 302
+    assert Event.objects.of(amp.collection).get(corrects=event.sequence).happened == ""

@@ -62,8 +62,11 @@ def add_lot(
         lot = Lot.objects.create(
             subject=subject, collection=collection, code=subject.code, type=type, **described
         )
-        told = {"type": type.code} | {name: str(value) for name, value in described.items()}
-        said = tuple((name.replace("_", " "), text) for name, text in told.items() if text)
+        told = {"type": type.code} | {name: value for name, value in described.items() if value}
+        said = tuple(
+            (name.replace("_", " "), "yes" if value is True else str(value))
+            for name, value in told.items()
+        )
         book.append(Described(said=said, first=True), subject.code, telling)
     return lot
 

@@ -22,7 +22,7 @@ def balance(counts: Mapping[str, int]) -> Balance:
     terms: list[tuple[str, int]] = []
     for family in LINE:
         graded = sorted((b, n) for b, n in counts.items() if b.partition(":")[0] == family)
-        terms += [(in_words(bucket), units) for bucket, units in graded] or [(family, 0)]
+        terms += [(in_words(bucket), units) for bucket, units in graded] or [(in_words(family), 0)]
     return Balance(sum(counts.values()), tuple(terms), counts.get("unexplained", 0))
 
 

@@ -185,7 +185,6 @@ def _open(told: Sequence[PartLife], pull_at_hours: float | None, seed: int) -> L
     drawn = posterior(
         hours, failed, entry_hours=entry, pull_at_hours=look_at, draws=DRAWS, seed=seed
     )
-    said = (
-        f"{sum(failed)} deaths among {len(hours)} tubes: everything the log leaves open is drawn."
-    )
+    deaths = f"{sum(failed)} death{'s' * (sum(failed) != 1)}"
+    said = f"{deaths} among {len(hours)} tubes: everything the log leaves open is drawn."
     return Law(drawn, said, drawn)

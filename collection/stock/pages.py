@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+from collection.stock.asked import Refused, drivers
 from collection.stock.counting import balance, gauge_counts
-from collection.stock.forecast import Prospect, Refused, drivers
+from collection.stock.forecast import Prospect
 from collection.stock.forms.choice import PullChoiceForm, WhatIfForm
 from collection.stock.records import LotCount, Shelf
 from collection.stock.sheet import card_of, figures_of, first_out, pull_columns

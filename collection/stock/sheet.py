@@ -1,14 +1,16 @@
 """What the stock pages show: cards, columns, tables and lines, made of forecasts."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from statistics import median
 
-from collection.core.depletion import Gain
+from collection.core.depletion import Gain, hand_rule_years
+from collection.core.depletion_gain import longest_age
 from collection.core.drawing import FanSeries
+from collection.stock.asked import CHANCES, YEARS, Asked, Outcome, Refused, outcome
 from collection.stock.counting import gauge_counts
-from collection.stock.forecast import CHANCES, YEARS, Asked, Outcome, Prospect, Refused, outcome
+from collection.stock.forecast import Prospect
 from collection.stock.use import DAYS_A_YEAR
 
 OUTPUT_WATTS = 5  # house rule: below it a tube is no output tube
@@ -164,6 +166,9 @@ def _column(prospect: Prospect, hours: float | None, basis: str) -> Column:
     except Refused as refused:
         return Column(value, words, basis, refusal=" ".join(refused.reasons))
     found, more = outcome(without), outcome(with_it)
+    longest = longest_age(without.figures, without.law.observed)
+    if hours is None or hours > longest:
+        basis += f" Extrapolated: nothing in the log is older than {longest:.0f} h."
     return Column(
         value,
         words,
@@ -175,15 +180,12 @@ def _column(prospect: Prospect, hours: float | None, basis: str) -> Column:
     )
 
 
-def used_a_year(asked: Asked) -> float:
-    """Single parts used a year in the long run, pulled or dead."""
-    life, size = asked.law.life, asked.stock.set_size
-    cycles = [
-        (s.share, life.mean_cycle(None if s.pull_at_hours == float("inf") else s.pull_at_hours,
-                                  set_size=size))
-        for s in asked.sockets.in_use()
-    ]  # fmt: skip
-    return size * asked.usage.hours_per_year * sum(share / cycle for share, cycle in cycles)
+def used_a_year(asked: Asked) -> float | None:
+    """Single parts used a year in the long run, pulled or dead: the hand rule turned round."""
+    if not asked.usage.hours_per_year:
+        return None
+    one = replace(asked.stock, units=1, passes_test=1.0)
+    return one.set_size / hand_rule_years(one, asked.sockets, asked.law.life, asked.usage)
 
 
 # -- one type --------------------------------------------------------------------------------
@@ -196,6 +198,7 @@ class Figures:
     with_reserve: Outcome
     fan: tuple[FanSeries, ...]
     today: date
+    by_grade: tuple[tuple[str, int, Run], ...] = ()
 
     @property
     def runs(self) -> tuple[Run, ...]:
@@ -225,9 +228,9 @@ class Figures:
         return "Spares left, year by year"
 
     @property
-    def hand_rule(self) -> float:
+    def hand_rule(self) -> str:
         """Years by the hand rule."""
-        return self.asked.hand_rule_years
+        return by_hand(self.asked)
 
 
 def said(years: float | None, today: date) -> str:
@@ -237,6 +240,12 @@ def said(years: float | None, today: date) -> str:
     return f"{years:.1f} years, {year_of(years, today)}"
 
 
+def by_hand(asked: Asked) -> str:
+    """The hand rule's years in words."""
+    years = asked.hand_rule_years
+    return "needs shows a year" if years is None else f"{years:.1f} years"
+
+
 def figures_of(prospect: Prospect) -> Figures:
     """Both forecasts of a type; raises Refused."""
     asked = [prospect.ask(reserve=with_it) for _, with_it in _LINES]
@@ -244,7 +253,19 @@ def figures_of(prospect: Prospect) -> Figures:
         _fan(one, words, prospect.today) for one, (words, _) in zip(asked, _LINES, strict=True)
     ]
     shown = lines if prospect.reserve else lines[:1]
-    return Figures(asked[0], outcome(asked[0]), outcome(asked[1]), tuple(shown), prospect.today)
+    return Figures(
+        asked[0],
+        outcome(asked[0]),
+        outcome(asked[1]),
+        tuple(shown),
+        prospect.today,
+        tuple(_of_grade(prospect, grade) for grade in prospect.grades),
+    )
+
+
+def _of_grade(prospect: Prospect, grade: str) -> tuple[str, int, Run]:
+    found = outcome(prospect.ask_for(grade))
+    return grade, found.units, run_of(grade, found, prospect.today)
 
 
 def _fan(asked: Asked, words: str, today: date) -> FanSeries:
@@ -298,8 +319,7 @@ def compare(asked: Asked, then: Asked, gained: Gain, today: date) -> Comparison:
         (FEED_WORDS[p], said(before.quantiles[p], today), said(after.quantiles[p], today))
         for p in CHANCES
     ]
-    rows.append(("hand rule", f"{asked.hand_rule_years:.1f} years",
-                 f"{then.hand_rule_years:.1f} years"))  # fmt: skip
+    rows.append(("hand rule", by_hand(asked), by_hand(then)))
     return Comparison(
         run_of("as it is", before, today), run_of("as it would be", after, today), gained,
         tuple(rows),

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from collection.core.depletion import Usage
+from collection.core.depletion import DepletionError, Usage
 from collection.stock.lives import mean_hours
 from collection.stock.models import Outlook
 from collection.stock.records import ShowPlayed
@@ -52,7 +52,10 @@ def use_of(
     said = f"{len(days)} shows in {years or 0:.1f} years of log"
     if stated is not None:
         per_year, spread, said = stated, {"yearly_size": STATED_SIZE}, "shows a year as stated"
-    usage = Usage(per_year, hours, booked_hours=booked_hours, **spread)
+    try:
+        usage = Usage(per_year, hours, booked_hours=booked_hours, **spread)
+    except DepletionError as error:
+        return Use(None, "", years, len(days), (str(error),))
     basis = f"{per_year:.3g} shows a year, {hours:.3g} h a show ({said}){_in_words(spread)}."
     return Use(usage, basis, years, len(days))
 

@@ -3,7 +3,8 @@
 from typing import Any
 
 from collection.core.depletion import KEEP, Change
-from collection.stock.forecast import UNCHOSEN, Prospect, change
+from collection.stock.asked import change
+from collection.stock.forecast import UNCHOSEN, Prospect
 from collection.stock.sheet import Comparison, compare
 
 
@@ -26,7 +27,7 @@ def wonder(prospect: Prospect, given: dict[str, Any]) -> Comparison:
         rest=_resting(prospect, given.get("rest") or []),
         shows_per_year=given["shows"],
     )
-    then, gained = change(prospect, now, what)
+    then, gained = change(now, what)
     return compare(now, then, gained, prospect.today)
 
 

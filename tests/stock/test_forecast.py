@@ -7,11 +7,14 @@ from io import StringIO
 import pytest
 from django.core.management import CommandError, call_command
 
+from collection.catalogue.actions import add_circuit, add_piece
 from collection.custody.actions import report_theft
 from collection.stock import actions, queries
-from collection.stock.forecast import Prospect, Refused
+from collection.stock.asked import Refused
+from collection.stock.forecast import Prospect
 from collection.stock.records import ShowPlayed
 from collection.stock.use import use_of
+from tests.builders import client_of
 from tests.stock.shelves import Desk, a_desk, a_show, heads, output_tubes, pairs, the_worked_case
 
 TODAY = date(2026, 11, 24)
@@ -36,7 +39,8 @@ def test_the_command_answers_as_json_and_twice_alike():
     desk = the_worked_case()
     answer = _forecast(desk)
     assert answer == _forecast(desk)
-    assert (answer["type"], answer["units"], answer["hand_rule_years"]) == ("EL34", 60, 10.0)
+    assert (answer["type"], answer["units"]) == ("EL34", 60)
+    assert answer["hand_rule_years"] == pytest.approx(10.0)
     low, middle, high = (answer["quantiles"][p] for p in ("0.1", "0.5", "0.9"))
     assert low < middle == answer["median_years"] < high
     assert middle == pytest.approx(10.0, abs=0.5)
@@ -122,6 +126,7 @@ def test_planned_hours_come_as_an_argument_and_stand_in_for_a_log():
         _prospect(desk).ask()
     booked = _prospect(desk, booked_hours=(60.0, 60.0, 60.0)).ask()
     assert booked.figures.quantile(0.5) == pytest.approx(0.25, abs=0.01)
+    assert booked.hand_rule_years is None
 
 
 # -- use -------------------------------------------------------------------------------------
@@ -153,3 +158,42 @@ def test_shows_without_hours_are_asked_for():
     use = use_of(_shows(24, 10, ht=None), None, clock="ht", today=TODAY)
     assert use.usage is None
     assert "how many hours were on" in use.missing[0]
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("stated", "because"),
+    [({"shows_per_year": 0.0}, "Nothing is played and nothing is booked"),
+     ({"shows_per_year": 5000.0, "hours_per_show": 2.0}, "do not fit into a year")],
+)  # fmt: skip
+def test_use_that_cannot_be_is_refused_on_the_page(stated, because):
+    desk = the_worked_case()
+    actions.set_outlook(**desk.who, type=output_tubes(desk), **stated)
+    page = client_of(desk.member).get(desk.url("type/EL34/"))
+    assert page.status_code == 200
+    assert because in page.content.decode()
+
+
+# -- grades ----------------------------------------------------------------------------------
+@pytest.mark.django_db
+def test_a_position_that_wants_quiet_ones_has_a_run_of_its_own():
+    """4 quiet of 10 tested, so 20 sealed hold 8 more: (4 + 8) x 200 h / (2 h x 100) = 12 years."""
+    desk = a_desk()
+    circuit = add_circuit(collection=desk.member.collection, name="BR-12/B", positions=(
+        {"name": "V1", "fits": ["12AX7"], "grade": "quiet"}, {"name": "V2", "fits": ["12AX7"]},
+    ))  # fmt: skip
+    add_piece(**desk.who, code="A-003", kind="amplifier", circuit=circuit)
+    kind = actions.add_type(collection=desk.member.collection, code="12AX7")
+    lot = actions.add_lot(**desk.who, type=kind)
+    actions.receive(**desk.who, lot=lot, units=30)
+    actions.test(**desk.who, lot=lot, units=10, passed={"quiet": 4, "show": 6}, failed=0)
+    actions.choose_pull(**desk.who, type=kind, pull_hours=200, because="as before")
+    actions.set_outlook(**desk.who, type=kind, shows_per_year=100, hours_per_show=2.0)
+    shelf = queries.shelf(desk.member.collection)
+    prospect = Prospect(shelf.stock("12AX7"), today=TODAY)
+    assert prospect.grades == ("quiet",)
+    asked = prospect.ask_for("quiet")
+    assert (asked.stock.units, asked.stock.passes_test) == (24, 0.5)
+    assert asked.hand_rule_years == pytest.approx(12.0)
+    page = client_of(desk.member).get(desk.url("type/12AX7/")).content.decode()
+    assert '<th scope="row">quiet</th><td class="num">24</td>' in page

@@ -54,6 +54,13 @@ def test_no_pull_choice_is_ticked_until_somebody_ticks():
     assert not [column for column in columns if "checked" in column]
 
 
+def test_a_column_says_how_many_tubes_a_year_it_uses():
+    """2 heads x 180 h / 60 h = 6 pairs, 12 tubes."""
+    desk = the_worked_case()
+    text = _text(client_of(desk.member).get(desk.url("type/EL34/")))
+    assert re.search(r" 60 h tubes used a year 12\.0 ", text)
+
+
 def test_a_pull_choice_needs_a_reason_and_keeps_the_tick():
     desk = the_worked_case()
     address = desk.url("type/EL34/pull/")

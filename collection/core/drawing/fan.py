@@ -49,6 +49,11 @@ class FanPlot:
     ends: tuple[Label, ...]
     top: int
 
+    @property
+    def high(self) -> int:
+        """Height in pixels: where two ends are close, the second label stands below the first."""
+        return 336 if any(label.level for label in self.ends) else 302
+
 
 def fan_plot(series: Sequence[FanSeries]) -> FanPlot:
     """Draw one or more forecasts on one scale; the first is solid, the others dashed.

@@ -6,7 +6,8 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError
 
 from collection.stock import queries
-from collection.stock.forecast import CHANCES, YEARS, Outcome, Prospect, Refused, outcome
+from collection.stock.asked import CHANCES, YEARS, Outcome, Refused, outcome
+from collection.stock.forecast import Prospect
 from registry import clock
 from registry.access.models import Collection
 
@@ -36,7 +37,7 @@ class Command(BaseCommand):
         except Refused as refused:
             raise CommandError("\n".join(refused.reasons)) from refused
         answer = _answer(prospect, outcome(asked)) | {
-            "hand_rule_years": round(asked.hand_rule_years, 3),
+            "hand_rule_years": asked.hand_rule_years,
             "law_of_life": asked.law.basis,
             "use": prospect.use.basis,
             "pull_hours": prospect.pull,
@@ -73,5 +74,6 @@ def _told(answer: dict[str, Any]) -> str:
     for chance, years in answer["quantiles"].items():
         when = f"more than {YEARS} years" if years is None else f"{years:.1f} years"
         lines.append(f"Run out with a chance of {float(chance):.0%} by: {when}.")
-    lines.append(f"Hand rule: {answer['hand_rule_years']:.1f} years.")
+    if answer["hand_rule_years"] is not None:
+        lines.append(f"Hand rule: {answer['hand_rule_years']:.1f} years.")
     return "\n".join([*lines, *answer["warnings"]])

@@ -53,7 +53,7 @@ class ChangeForm(TellingForm):
     """Old set out, new set in; the silent defaults make it few presses."""
 
     became = forms.ChoiceField(label="It goes to", choices=BECAME, initial="show",
-                               widget=forms.RadioSelect, required=False)  # fmt: skip
+                               widget=forms.RadioSelect)  # fmt: skip
     hours = hours_field()
     failed_how = forms.CharField(required=False, max_length=120, label="If it failed, how")
     new = forms.ChoiceField(label="Issued from", widget=forms.RadioSelect)

@@ -1,0 +1,203 @@
+"""One question of how long a stock lasts, its figures, and what drives their spread.
+
+The same question always has the same figures: its seed is made of what is asked.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
+
+import numpy as np
+
+from collection.core.depletion import (
+    Change,
+    Depletion,
+    DepletionError,
+    Gain,
+    Sockets,
+    Stock,
+    Usage,
+    deplete,
+    gain,
+    hand_rule_years,
+    seed_from,
+)
+from collection.core.life import Life, LifeDraws
+from collection.stock.lives import Law
+
+YEARS = 30
+FUTURES = 10_000
+CHANCES = (0.1, 0.5, 0.9)
+LASTS = Life(shape=1.0, scale_hours=float("inf"))
+
+
+class Refused(ValueError):
+    """A forecast that cannot be made, with every reason in plain words."""
+
+    def __init__(self, reasons: tuple[str, ...]) -> None:
+        super().__init__(" ".join(reasons))
+        self.reasons = reasons
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One question: spares, sockets, life and use; the same question has the same answer."""
+
+    stock: Stock
+    sockets: Sockets
+    law: Law
+    usage: Usage
+
+    @cached_property
+    def seed(self) -> int:
+        """A seed of what is asked, so that a reload shows the same figures."""
+        return seed_from(self.stock, self.sockets, self.law.life, self.usage)
+
+    def __hash__(self) -> int:
+        return self.seed
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Asked) and self.seed == other.seed
+
+    @property
+    def figures(self) -> Depletion:
+        """The forecast."""
+        return _figures(self)
+
+    @property
+    def by_year(self) -> np.ndarray:
+        """Usable units left after 0, 1, … years: (years + 1, 3) at 10, 50 and 90 %."""
+        return _by_year(self)
+
+    @property
+    def hand_rule_years(self) -> float | None:
+        """Spares × hours to the pull ÷ (positions × hours a year), as done on paper.
+
+        Where nothing is pulled, the mean life stands for the hours to the pull. None where
+        only booked months are known.
+        """
+        if not self.usage.hours_per_year:
+            return None
+        runs = any(socket.pull_at_hours == float("inf") for socket in self.sockets.in_use())
+        return hand_rule_years(
+            self.stock, self.sockets, self.law.life if runs else LASTS, self.usage
+        )
+
+
+@lru_cache(maxsize=128)
+def _figures(asked: Asked) -> Depletion:
+    return deplete(
+        asked.stock,
+        asked.sockets,
+        asked.law.life,
+        asked.usage,
+        futures=FUTURES,
+        years=YEARS,
+        seed=asked.seed,
+    )
+
+
+@lru_cache(maxsize=64)
+def _by_year(asked: Asked) -> np.ndarray:
+    return asked.figures.by_year()
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """When a position can no longer be fed, in years from now; None: beyond the horizon."""
+
+    quantiles: Mapping[float, float | None]
+    failures_per_show: float
+    units: int
+
+    @property
+    def median(self) -> float | None:
+        """Even chance."""
+        return self.quantiles[0.5]
+
+    @property
+    def beyond(self) -> bool:
+        """Whether any of the three lies beyond the horizon."""
+        return None in self.quantiles.values()
+
+
+def outcome(asked: Asked) -> Outcome:
+    """The figures of a question."""
+    found = {p: asked.figures.quantile(p) for p in CHANCES}
+    known = {p: None if years == float("inf") else years for p, years in found.items()}
+    return Outcome(known, asked.figures.failures_per_show, asked.stock.units)
+
+
+def change(asked: Asked, what: Change) -> tuple[Asked, Gain]:
+    """The question after a change, and what the change gains."""
+    try:
+        then = replace(
+            asked,
+            stock=what.stock(asked.stock),
+            sockets=what.sockets(asked.sockets),
+            usage=what.usage(asked.usage),
+        )
+        gained = gain(
+            asked.stock,
+            asked.sockets,
+            asked.law.life,
+            asked.usage,
+            what,
+            seed=asked.seed,
+            observed=asked.law.observed,
+        )
+    except DepletionError as error:
+        raise Refused((str(error),)) from error
+    return then, gained
+
+
+# -- what drives the spread ------------------------------------------------------------------
+@dataclass(frozen=True)
+class Driver:
+    """One thing nobody knows exactly, and how many years of spread go with it."""
+
+    words: str
+    width_years: float
+    without_years: float
+
+    @property
+    def matters(self) -> bool:
+        """Whether knowing it would narrow the spread by a tenth at least."""
+        return self.without_years < 0.9 * self.width_years
+
+
+def drivers(asked: Asked) -> list[Driver]:
+    """Each uncertain thing held at its middle in turn, the one that narrows most first.
+
+    Widths are those of eight chances in ten, the horizon standing for what lies beyond it.
+    """
+    whole = _width(asked)
+    held = [(words, _width(one)) for words, one in _held(asked)]
+    found = [Driver(words, whole, width) for words, width in held]
+    return sorted(found, key=lambda driver: driver.without_years)
+
+
+def _held(asked: Asked) -> list[tuple[str, Asked]]:
+    known = replace(asked.usage, yearly_size=None, level_shape=None)
+    found = [("how much will be played", replace(asked, usage=known))]
+    if isinstance(asked.law.life, LifeDraws):
+        middle = Life(
+            shape=float(np.median(asked.law.life.shapes)),
+            scale_hours=float(np.median(asked.law.life.scales)),
+        )
+        found.append(("how long they live", replace(asked, law=replace(asked.law, life=middle))))
+    if asked.stock.passes_test < 1:
+        certain = round(asked.stock.units * asked.stock.passes_test)
+        sure = replace(asked.stock, units=certain, passes_test=1.0)
+        found.append(("how many pass their test", replace(asked, stock=sure)))
+    if asked.stock.loses:
+        none = replace(
+            asked.stock, shelf_loss_per_year=0.0, bulk_losses_per_year=0.0, bulk_loss_share=0.0
+        )
+        found.append(("what is lost on the shelf", replace(asked, stock=none)))
+    return found
+
+
+def _width(asked: Asked) -> float:
+    low, high = (min(asked.figures.quantile(p), YEARS) for p in (0.1, 0.9))
+    return high - low

@@ -8,8 +8,10 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 from django import forms
 
 from collection.core.events import KINDS
+from collection.core.events.documented import DOCUMENTS
 from collection.core.events.fault_settled import OUTCOMES
 from collection.core.events.modified import WAY_BACK
+from collection.core.events.originality_checked import JUDGEMENTS
 from collection.core.recovery import ANSWERS, GATES
 from collection.core.state import LEVELS
 from collection.ledger.forms import TellingForm
@@ -24,6 +26,8 @@ CHOICES: Mapping[tuple[str, str], tuple[str, ...]] = {
     ("faulted", "when_hot"): ("", "cold", "hot"),
     ("tag_lifted", "result"): ("passed", "failed"),
     ("told_working", "works"): ("yes", "no"),
+    ("originality_checked", "judgement"): tuple(JUDGEMENTS),
+    ("documented", "what"): tuple(DOCUMENTS),
     ("cleared", "gate"): tuple(GATES),
     ("cleared", "answer"): tuple(ANSWERS),
 }

@@ -7,13 +7,18 @@ from typing import Any
 
 from collection.core.events.acquired import Acquired
 from collection.core.events.answered import Answered
+from collection.core.events.approved import Approved
 from collection.core.events.asked import Asked
+from collection.core.events.back_from_repair import BackFromRepair
+from collection.core.events.booked_in import BookedIn
 from collection.core.events.cleared import Cleared
 from collection.core.events.counted import Counted
 from collection.core.events.described import Described
+from collection.core.events.diagnosed import Diagnosed
 from collection.core.events.died import Died
 from collection.core.events.died_in_use import DiedInUse
 from collection.core.events.disposed import Disposed
+from collection.core.events.documented import Documented
 from collection.core.events.fault_settled import FaultSettled
 from collection.core.events.faulted import Faulted
 from collection.core.events.found_again import FoundAgain
@@ -25,15 +30,20 @@ from collection.core.events.modified import Modified
 from collection.core.events.moved import Moved
 from collection.core.events.not_found import NotFound
 from collection.core.events.noted import Noted
+from collection.core.events.originality_checked import OriginalityChecked
 from collection.core.events.photographed import Photographed
 from collection.core.events.played import Played
 from collection.core.events.pulled import Pulled
+from collection.core.events.quoted import Quoted
 from collection.core.events.received import Received
 from collection.core.events.recovered import Recovered
 from collection.core.events.repaired import Repaired
 from collection.core.events.returned import Returned
 from collection.core.events.safety_tested import SafetyTested
+from collection.core.events.sent_to_repair import SentToRepair
 from collection.core.events.serviced import Serviced
+from collection.core.events.set_up import SetUp
+from collection.core.events.settings_noted import SettingsNoted
 from collection.core.events.sighted import Sighted
 from collection.core.events.sold import Sold
 from collection.core.events.stolen import Stolen
@@ -52,13 +62,18 @@ KINDS: dict[str, type[Kind]] = {
     for kind in (
         Acquired,
         Answered,
+        Approved,
         Asked,
+        BackFromRepair,
+        BookedIn,
         Cleared,
         Counted,
         Described,
+        Diagnosed,
         Died,
         DiedInUse,
         Disposed,
+        Documented,
         FaultSettled,
         Faulted,
         FoundAgain,
@@ -69,15 +84,20 @@ KINDS: dict[str, type[Kind]] = {
         Moved,
         NotFound,
         Noted,
+        OriginalityChecked,
         Photographed,
         Played,
         Pulled,
+        Quoted,
         Received,
         Recovered,
         Repaired,
         Returned,
         SafetyTested,
+        SentToRepair,
         Serviced,
+        SetUp,
+        SettingsNoted,
         Sighted,
         Sold,
         Stolen,

@@ -30,6 +30,7 @@ def set_to(moment: datetime) -> None:
     settings.CLOCK_AHEAD = ahead
 
 
-def clock(request: HttpRequest) -> dict[str, datetime | None]:
-    """The demo's time for pages, when it is not the machine's."""
-    return {"demo_time": now() if settings.CLOCK_AHEAD else None}
+def clock(request: HttpRequest) -> dict[str, object]:
+    """The demo's time for pages, and how far it is ahead in seconds; nothing on a real site."""
+    ahead = settings.CLOCK_AHEAD
+    return {"demo_time": now(), "clock_ahead": round(ahead)} if ahead else {}

@@ -1,8 +1,9 @@
 """Lines: an effective entry with what it struck, as life lines and the book show it."""
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from datetime import tzinfo
+from datetime import datetime, tzinfo
 from typing import Any
 
 from collection.core.chronology import unclear_rivals
@@ -18,9 +19,20 @@ def sentence_of(event: Event) -> str:
     return facts_of(event.kind, event.facts, event.facts_version).sentence()
 
 
+LONG_MONTH = re.compile(r"\b(Jan|Feb|Aug|Sep|Oct|Nov|Dec)(?:uary|ruary|ust|tember|ober|ember)\b")
+
+
 def when_of(event: Event) -> str:
-    """An entry's date in words; 'date not known' when there is none."""
-    return PartialDate.parse(event.happened).sentence() if event.happened else "date not known"
+    """An entry's date in few words, on the clock it was written by: '24 Nov 2026, 13:02'."""
+    return in_short(event.happened) if event.happened else "date not known"
+
+
+def in_short(happened: str) -> str:
+    """An accepted date in few words; long months lose their tails, an instant its zone."""
+    if "T" in happened and "/" not in happened:
+        moment = datetime.fromisoformat(happened)
+        return f"{moment.day} {moment:%b %Y, %H:%M}"
+    return LONG_MONTH.sub(r"\1", PartialDate.parse(happened).sentence())
 
 
 @dataclass(frozen=True)

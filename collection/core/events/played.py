@@ -76,6 +76,13 @@ class Played(Kind):
         heaters = f", {self.heater_hours} h heaters" if self.heater_hours else ""
         return f"Played{clean}{trouble}{hours}{heaters}."
 
+    def for_one(self, code: str, show: str) -> str:
+        """The sentence for one of the pieces that played; `show` says which show it was."""
+        how = "with trouble" if code in self.troubled else "without fault"
+        hours = f", {self.ht_hours} h HT" if self.ht_hours else ""
+        heaters = f", {self.heater_hours} h heaters" if self.heater_hours else ""
+        return f"Played {how}, {show}{hours}{heaters}."
+
 
 def _decimal(text: str) -> Decimal | None:
     try:

@@ -14,6 +14,7 @@ from collection.custody.models import Party
 from collection.desk.queries.chart import Chart, chart_of
 from collection.desk.queries.evidence import EvidenceLine, evidence_of
 from collection.desk.queries.pieces import PieceLine, lines
+from collection.desk.queries.runs import Run, in_runs
 from collection.desk.queries.told import Told, told_of
 from collection.desk.queries.whereabouts import Places, places_for
 from collection.ledger.models import Event
@@ -93,7 +94,8 @@ class PiecePage:
     faults: list[FaultLine]
     chart: Chart
     photos: list[Photo]
-    life: list[Told]
+    life: list[Told | Run]
+    older: int | None  # the entry below which the life line goes on
     questions: list[Event]
     tag_by: str
     incident: str
@@ -137,11 +139,6 @@ class PiecePage:
         return date.fromisoformat(passed) if passed else None
 
     @property
-    def older(self) -> int | None:
-        """The entry below which the life line goes on, None where it ends."""
-        return self.life[-1].event.sequence if len(self.life) == PAGE else None
-
-    @property
     def window(self) -> dict[str, int | None] | None:
         """Years for the strip: the window and a scale around it."""
         first, last = self.piece.built_from, self.piece.built_to
@@ -174,6 +171,9 @@ def page_of(
     (line,) = lines([piece], member=member, places=places, today=today)
     row, state, names = piece.subject.state, line.state, member_names(member.collection)
     parties = dict(Party.objects.of(member.collection).values_list("code", "name"))
+    life = told_of(
+        piece.subject, member, naming=_naming(places, parties, _shows(member)), before=before
+    )
     return PiecePage(
         line=line,
         where_code=places.code(row.place_id),
@@ -185,7 +185,8 @@ def page_of(
         faults=_faults(piece, state),
         chart=chart_of(piece),
         photos=catalogue.photos_of(piece.subject, member),
-        life=told_of(piece.subject, member, naming=_naming(places, parties), before=before),
+        life=in_runs(life, piece.code),
+        older=life[-1].event.sequence if len(life) == PAGE else None,
         questions=questions_about(piece.subject),
         tag_by=names.get(state.tag.by, state.tag.by) if state.tag else "",
         incident=state.incident or "",
@@ -201,8 +202,15 @@ def _mains(piece: Piece) -> str:
     return ", ".join(filter(None, (volts, hertz)))
 
 
-def _naming(places: Places, parties: Mapping[str, str]) -> Callable[[str], str]:
-    return lambda code: parties.get(code) or places.named(code)
+def _naming(
+    places: Places, parties: Mapping[str, str], shows: Mapping[str, str]
+) -> Callable[[str], str]:
+    return lambda code: parties.get(code) or shows.get(code) or places.named(code)
+
+
+def _shows(member: Membership) -> dict[str, str]:
+    rows = Show.objects.of(member.collection).values_list("code", "number", "venue__town")
+    return {code: f"show {number}, {town}" for code, number, town in rows}
 
 
 def _sighting(

@@ -8,6 +8,7 @@ from typing import Any
 from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Photo
 from collection.core.events import facts_of
+from collection.core.events.played import Played
 from collection.ledger.lines import Line, sentence_of
 from collection.ledger.models import Subject
 from collection.ledger.queries import PAGE, life_line
@@ -23,10 +24,13 @@ class Told(Line):
 
     naming: Naming
     photos: tuple[Photo, ...] = ()
+    seen_from: str = ""  # code of the piece whose page it is
 
     @property
     def sentence(self) -> str:
-        """What the entry says."""
+        """What the entry says; a show says what it was for this piece."""
+        if isinstance(self.facts, Played) and self.event.subject.code != self.seen_from:
+            return self.facts.for_one(self.seen_from, self.naming(self.event.subject.code))
         return in_names(sentence_of(self.event), self.naming)
 
     @property
@@ -54,6 +58,7 @@ def told_of(
             who=line.who,
             order_unclear=line.order_unclear,
             naming=naming,
+            seen_from=subject.code,
             photos=photos.get(line.event.sequence, ()),
         )
         for line in lines

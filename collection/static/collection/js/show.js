@@ -2,7 +2,9 @@
    Without this file every fallback opens all the same and each form is sent by its own press. */
 const KEY = `show-waiting ${location.pathname}`;
 const network = document.querySelector('[data-network]');
-const now = () => new Date().toISOString();
+/* A demo's clock is set apart from the machine's; on a real site there is no data-ahead. */
+const ahead = 1000 * Number(document.querySelector('[data-ahead]')?.dataset.ahead || 0);
+const now = () => new Date(Date.now() + ahead).toISOString();
 const waiting = () => JSON.parse(localStorage.getItem(KEY) || '[]');
 
 function say() {
@@ -75,10 +77,10 @@ function tick() {
   for (const clock of document.querySelectorAll('[data-clock]')) {
     clock.textContent = new Intl.DateTimeFormat('en-GB', {
       hour: '2-digit', minute: '2-digit', timeZone: clock.dataset.clock,
-    }).format();
+    }).format(Date.now() + ahead);
   }
   for (const since of document.querySelectorAll('[data-since]')) {
-    const seconds = Math.max(0, Math.round((Date.now() - Date.parse(since.dataset.since)) / 1000));
+    const seconds = Math.max(0, Math.round((Date.now() + ahead - Date.parse(since.dataset.since)) / 1000));
     since.textContent = `${Math.floor(seconds / 60)} min ${String(seconds % 60).padStart(2, '0')} s`;
   }
 }

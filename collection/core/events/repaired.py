@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from collection.core.events.kind import Kind, Moment
+from collection.core.repair_job import reached
 from collection.core.state import State
 
 
 @dataclass(frozen=True)
 class Repaired(Kind):
-    """What was done, by whom (party code) or told by whom, for which fault (code).
+    """What was done, by whom (party code) or told by whom, for which fault, on which job (codes).
 
     `removed_kept`: where the removed part is now, in words.
     """
@@ -22,10 +23,11 @@ class Repaired(Kind):
     told_by: str = ""
     fault: str = ""
     removed_kept: str = ""
+    job: str = ""
 
     def names(self) -> dict[str, str]:
-        """Who did it and the fault, when given."""
-        named = {"by_whom": self.by_whom, "fault": self.fault}
+        """Who did it, the fault and the job, when given."""
+        named = {"by_whom": self.by_whom, "fault": self.fault, "job": self.job}
         return {role: code for role, code in named.items() if code}
 
     def after(self, role: str, state: State, moment: Moment) -> State:
@@ -35,7 +37,7 @@ class Repaired(Kind):
             return fixed.unproved(moment.day, "repair", moment.number)
         if role == "fault":
             return state.now(condition="fixed", clean_shows=0)
-        return state
+        return reached(state, "done") if role == "job" else state
 
     def sentence(self) -> str:
         """What, by whom, for which fault, and where the old part went."""

@@ -32,3 +32,9 @@ def test_a_repair_says_who_did_what_and_where_the_old_part_is():
 def test_its_facts_come_back_from_the_book():
     facts = Repaired("output transformer", "P-6", "Jonah", "F-012", "in drawer 3")
     assert round_trip(facts) == facts
+
+
+def test_a_repair_on_a_job_says_that_its_work_is_done():
+    facts = Repaired("standby switch", by_whom="N-006", job="J-001")
+    assert after(facts, State(condition="approved"), "job").condition == "done"
+    assert facts.names() == {"by_whom": "N-006", "job": "J-001"}

@@ -90,6 +90,9 @@ class State:
     position: str | None = None
     grade: str | None = None
     hours_before: str = "0"
+    # piece: (part, position) of what the book has in it; (clock, reading) of its hour meters
+    fitted: tuple[tuple[str, str], ...] = ()
+    meters: tuple[tuple[str, str], ...] = ()
     # fault and question
     condition: str = ""
     clean_shows: int = 0
@@ -138,6 +141,14 @@ class State:
         faults[code] = condition
         return replace(self, faults=tuple(sorted(faults.items())))
 
+    def with_part(self, part: str, position: str) -> State:
+        """The piece with a part in a position; a part is in one position only."""
+        return replace(self, fitted=tuple(sorted((dict(self.fitted) | {part: position}).items())))
+
+    def without_part(self, part: str) -> State:
+        """The piece without a part."""
+        return replace(self, fitted=tuple(pair for pair in self.fitted if pair[0] != part))
+
     @property
     def open_faults(self) -> tuple[str, ...]:
         """Codes of faults that still speak against the piece."""
@@ -147,7 +158,7 @@ class State:
 OPEN_CONDITIONS = frozenset({"open", "intermittent", "not-reproduced"})
 _NESTED: dict[str, type] = {"seen": Seen, "tag": Tag}
 _NESTED_LISTS: dict[str, type] = {"gates": Gate, "proofs": Proof}
-_PAIRS = ("faults", "serviced", "counts")
+_PAIRS = ("faults", "serviced", "counts", "fitted", "meters")
 
 
 def to_json(state: State) -> dict[str, Any]:

@@ -21,11 +21,13 @@ from collection.core.events.disposed import Disposed
 from collection.core.events.documented import Documented
 from collection.core.events.fault_settled import FaultSettled
 from collection.core.events.faulted import Faulted
+from collection.core.events.fitted import Fitted
 from collection.core.events.found_again import FoundAgain
 from collection.core.events.inspected import Inspected
 from collection.core.events.issued import Issued
 from collection.core.events.kind import Kind
 from collection.core.events.lent import Lent
+from collection.core.events.meter_read import MeterRead
 from collection.core.events.modified import Modified
 from collection.core.events.moved import Moved
 from collection.core.events.not_found import NotFound
@@ -37,6 +39,7 @@ from collection.core.events.pulled import Pulled
 from collection.core.events.quoted import Quoted
 from collection.core.events.received import Received
 from collection.core.events.recovered import Recovered
+from collection.core.events.removed import Removed
 from collection.core.events.repaired import Repaired
 from collection.core.events.returned import Returned
 from collection.core.events.safety_tested import SafetyTested
@@ -76,10 +79,12 @@ KINDS: dict[str, type[Kind]] = {
         Documented,
         FaultSettled,
         Faulted,
+        Fitted,
         FoundAgain,
         Inspected,
         Issued,
         Lent,
+        MeterRead,
         Modified,
         Moved,
         NotFound,
@@ -91,6 +96,7 @@ KINDS: dict[str, type[Kind]] = {
         Quoted,
         Received,
         Recovered,
+        Removed,
         Repaired,
         Returned,
         SafetyTested,

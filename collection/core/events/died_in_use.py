@@ -46,6 +46,7 @@ class DiedInUse(Kind):
         if role == "part":
             hours = self.hours or state.hours_before
             return state.now(fitted_in=None, position=None, grade="dead", hours_before=hours)
+        state = state.without_part(self.part)
         return state.unproved(moment.day, "tube died", moment.number)
 
     def sentence(self) -> str:

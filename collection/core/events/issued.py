@@ -38,6 +38,9 @@ class Issued(Kind):
         sits_in = states["part"].fitted_in if "part" in states else None
         if sits_in and sits_in != self.piece:
             found += (f"The book has {self.part} in {sits_in}, yet it went into {self.piece}.",)
+        for other, position in states["piece"].fitted if "piece" in states else ():
+            if self.part and other != self.part and self.position == position != "":
+                found += (f"The book has {other} in {position}, yet {self.part} went in there.",)
         return found
 
     def after(self, role: str, state: State, moment: Moment) -> State:
@@ -52,6 +55,8 @@ class Issued(Kind):
                 grade=self.grade,
                 hours_before=self.hours_before,
             )
+        if self.part:
+            state = state.with_part(self.part, self.position)
         return state.unproved(moment.day, "tube change", moment.number)
 
     def sentence(self) -> str:

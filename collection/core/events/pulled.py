@@ -48,6 +48,7 @@ class Pulled(Kind):
         if role == "part":
             hours = self.hours or state.hours_before
             return state.now(fitted_in=None, position=None, grade=self.grade, hours_before=hours)
+        state = state.without_part(self.part)
         return state.unproved(moment.day, "tube pulled", moment.number)
 
     def sentence(self) -> str:

@@ -28,6 +28,8 @@ class StrippedForParts(Kind):
         """A donor proves nothing; its parts are fitted nowhere."""
         if role == "subject":
             state = state.now(standing="stripped")
+            for part in self.parts:
+                state = state.without_part(part)
             return state.unproved(moment.day, "stripped for parts", moment.number)
         return state.now(fitted_in=None, position=None)
 

@@ -13,7 +13,7 @@ from collection.core.closeness import proof_days
 from collection.core.distance import Site, kilometres
 from collection.core.transit import LEGS, Quote
 from collection.core.transit_rules import Rules
-from collection.ledger.models import State
+from collection.ledger.models import State, Subject
 from collection.road.models import OutsideCandidate, RigPosition, RoadQuote, Travelling
 from collection.road.needs import Asked, load_of, traits_of
 from collection.road.sites import Atlas, Whereabouts
@@ -69,7 +69,7 @@ def known(
     """All candidates by code, own pieces and outside ones; five queries."""
     table = _table(asked, atlas, rules, may_know_private(member), positions)
     pieces = Piece.objects.of(atlas.collection).select_related(
-        "maker", "design", "circuit", "twin", "subject__state__holder"
+        "maker", "design", "circuit", "twin", "subject__state__holder__party"
     )
     found = [_own(table, piece) for piece in pieces]
     outside = OutsideCandidate.objects.of(atlas.collection).select_related("design", "at")
@@ -192,12 +192,17 @@ def _by_state(table: _Table, piece: Piece, state: State | None) -> list[str]:
         how = "It is proposed to tag it out" if tag.get("proposed") else "It is tagged out"
         found.append(f"{how}: DO NOT POWER ({tag['reason']}).")
     if state.holder_id:
-        found.append(f"It is lent: {state.holder.code} has it.")
+        found.append(f"It is lent: {_called(state.holder)} has it.")
     if state.open_faults:
         open_codes = [c for c, s in state.detail.get("faults", ()) if s in _OPEN]
         told = [f for f in table.faults.get(piece.pk, ()) if f.split(",")[0] in open_codes]
         found += [f"It has an open fault: {fault}." for fault in told] or ["open fault"]
     return found
+
+
+def _called(holder: Subject) -> str:
+    party = getattr(holder, "party", None)
+    return party.name if party else holder.code
 
 
 _OPEN = frozenset({"open", "intermittent", "not-reproduced"})

@@ -1,5 +1,7 @@
 """Every model of the domain, imported where Django looks for them."""
 
+from collection.bench.due.models import ServicePlan
+from collection.bench.jobs.models import Job
 from collection.bench.models import Fault
 from collection.catalogue.models import Circuit, Design, ImportRun, Maker, Photo, Piece, Position
 from collection.custody.models import Incident, Party, Place, Town
@@ -26,6 +28,7 @@ __all__ = [
     "Head",
     "ImportRun",
     "Incident",
+    "Job",
     "Lot",
     "Maker",
     "Mention",
@@ -41,6 +44,7 @@ __all__ = [
     "PullChoice",
     "RigPosition",
     "RoadQuote",
+    "ServicePlan",
     "Show",
     "State",
     "Subject",

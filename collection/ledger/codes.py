@@ -14,6 +14,7 @@ PREFIXES = {
     "tour": "T",
     "incident": "I",
     "fault": "F",
+    "job": "J",
     "question": "Q",
 }
 

@@ -171,3 +171,57 @@ class OneTimeLink(models.Model):
 
     def __str__(self) -> str:
         return f"one-time link for {self.person}"
+
+
+class ShareLink(models.Model):
+    """A secret address that opens one thing to whoever holds it; only a hash of it is kept.
+
+    What it opens is `purpose` and `code`: a job by its code, a calendar by its member's.
+    """
+
+    class Purpose(models.TextChoices):
+        JOB = "job", "one job at a repairer"
+        CALENDAR = "calendar", "a calendar of shows and due work"
+
+    collection = models.ForeignKey(Collection, models.CASCADE, related_name="share_links")
+    purpose = models.CharField(max_length=10, choices=Purpose.choices)
+    code = models.CharField("what it opens", max_length=40)
+    label = models.CharField("for whom", max_length=80)
+    token_hash = models.CharField(max_length=64, unique=True)
+    made_by = models.CharField(max_length=32)
+    made_at = models.DateTimeField()
+    expires_at = models.DateTimeField(null=True, blank=True)
+    revoked_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-made_at"]
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(purpose="calendar") | models.Q(expires_at__isnull=False),
+                name="a_share_of_a_job_expires",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(expires_at__isnull=True)
+                | models.Q(expires_at__gt=models.F("made_at")),
+                name="a_share_expires_later",
+            ),
+        ]
+        indexes = [models.Index(fields=["collection", "purpose", "code"], name="shares_of_a_thing")]
+
+    def __str__(self) -> str:
+        return f"{self.get_purpose_display()}, for {self.label}"
+
+
+class ShareUse(models.Model):
+    """One use of a share link: when, and whether something was written by it."""
+
+    link = models.ForeignKey(ShareLink, models.CASCADE, related_name="uses")
+    at = models.DateTimeField()
+    wrote = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ["-at"]
+        indexes = [models.Index(fields=["link", "at"], name="uses_of_a_share")]
+
+    def __str__(self) -> str:
+        return f"{'written by' if self.wrote else 'opened'} link {self.link_id}"

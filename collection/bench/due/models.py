@@ -1,0 +1,72 @@
+"""Service plans: what is due how often, on which pieces, and why so."""
+
+from django.db import models
+
+from collection.catalogue.models import Design, Piece, PieceKind
+from collection.core.due import MEASURES
+from collection.ledger.models import OfCollection
+from registry.access.models import Collection
+
+
+class ServicePlan(models.Model):
+    """Work that comes round: a person chose the interval, with a reason; the basis is shown."""
+
+    class DoneBy(models.TextChoices):
+        SERVICED = "serviced", "a line in the book that it was done"
+        INSPECTED = "inspected", "a check that it works"
+        SAFETY_TESTED = "safety_tested", "a mains safety test"
+
+    collection = models.ForeignKey(Collection, models.PROTECT, related_name="+")
+    what = models.CharField("what is done", max_length=60)
+    kind = models.CharField("kind of piece", max_length=12, choices=PieceKind, blank=True)
+    family = models.CharField(max_length=40, blank=True)
+    design = models.ForeignKey(Design, models.CASCADE, null=True, blank=True, related_name="+")
+    piece = models.ForeignKey(Piece, models.CASCADE, null=True, blank=True, related_name="plans")
+    every = models.DecimalField("interval", max_digits=7, decimal_places=1)
+    measured_by = models.CharField(max_length=12, choices=list(MEASURES.items()))
+    after_what = models.CharField("after which other work", max_length=60, blank=True)
+    done_by = models.CharField(max_length=14, choices=DoneBy, default=DoneBy.SERVICED)
+    asks = models.CharField("what to measure or look at", max_length=160, blank=True)
+    opens = models.BooleanField("a hand goes inside", default=False)
+    consumes = models.CharField("what one time uses up", max_length=60, blank=True)
+    basis = models.CharField("what the interval rests on", max_length=300)
+    reason = models.CharField("why this interval here", max_length=200)
+    chosen_by = models.CharField(max_length=32)
+    chosen_at = models.DateTimeField()
+    note = models.CharField(max_length=200, blank=True)
+    active = models.BooleanField(default=True)
+
+    objects = OfCollection.as_manager()
+
+    class Meta:
+        ordering = ["what", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(every__gt=0), name="an_interval_is_more_than_nought"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.what
+
+    @property
+    def for_what(self) -> str:
+        """The pieces it is for, in words."""
+        if self.piece:
+            return str(self.piece)
+        narrow = (str(self.design or ""), self.family, self.get_kind_display() if self.kind else "")
+        return next((words for words in narrow if words), "every piece")
+
+    def fits(self, piece: Piece) -> bool:
+        """Whether it is for this piece; every narrowing that is given must hold."""
+        return (
+            self.piece_id in (None, piece.pk)
+            and self.design_id in (None, piece.design_id)
+            and (not self.kind or self.kind == piece.kind)
+            and (not self.family or self.family.casefold() in _families(piece))
+        )
+
+
+def _families(piece: Piece) -> set[str]:
+    drawn = piece.design.family if piece.design else ""
+    return {piece.family.casefold(), drawn.casefold()}

@@ -1,0 +1,1 @@
+"""Faults of the whole collection, and each on its way out."""

@@ -1,0 +1,1 @@
+"""Stays at a repairer: sent, diagnosed, quoted, approved, back, proven."""

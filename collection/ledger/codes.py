@@ -11,6 +11,7 @@ PREFIXES = {
     "lot": "L",
     "part": "S",
     "show": "W",
+    "session": "R",
     "tour": "T",
     "incident": "I",
     "fault": "F",

@@ -93,6 +93,31 @@ class Show(models.Model):
         return min(self.on, now.astimezone(self.collection.zone_info).date()).isoformat()
 
 
+class Session(models.Model):
+    """Hours on that were no show: a rehearsal, a bench session, something left on."""
+
+    class Kind(models.TextChoices):
+        REHEARSAL = "rehearsal"
+        BENCH = "bench", "bench session"
+        LEFT_ON = "left-on", "left on"
+
+    subject = models.OneToOneField(
+        Subject, models.PROTECT, primary_key=True, related_name="session"
+    )
+    collection = models.ForeignKey(Collection, models.PROTECT, related_name="+")
+    code = models.CharField(max_length=40)
+    kind = models.CharField(max_length=10, choices=Kind)
+    on = models.DateField()
+
+    objects = OfCollection.as_manager()
+
+    class Meta:
+        ordering = ["-on", "-code"]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} {self.code}"
+
+
 class RigPosition(models.Model):
     """A position on stage: what plays, what stands behind it, what to do when it dies."""
 

@@ -69,6 +69,13 @@ class Lot(models.Model):
 class Part(models.Model):
     """A part or matched set with a code of its own; where it is stands in the book's state."""
 
+    class Origin(models.TextChoices):
+        LOT = "lot", "from a lot"
+        BOUGHT = "bought"
+        DONOR = "donor", "out of a donor"
+        CAME = "came", "came with a piece"
+        UNKNOWN = "unknown", "nobody knows"
+
     subject = models.OneToOneField(Subject, models.PROTECT, primary_key=True, related_name="part")
     collection = models.ForeignKey(Collection, models.PROTECT, related_name="+")
     code = models.CharField(max_length=40)
@@ -78,6 +85,13 @@ class Part(models.Model):
     marking = models.CharField("marking as seen", max_length=80, blank=True)
     hours_before = models.DecimalField(
         "hours it brought along", max_digits=8, decimal_places=1, default=0
+    )
+    heater_before = models.DecimalField(
+        "heater hours it brought along", max_digits=8, decimal_places=1, default=0
+    )
+    origin = models.CharField(max_length=8, choices=Origin, default=Origin.LOT)
+    belongs_to = models.ForeignKey(  # an original stays linked to its piece when it is out
+        Subject, models.PROTECT, null=True, blank=True, related_name="own_parts"
     )
 
     objects = OfCollection.as_manager()

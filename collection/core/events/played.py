@@ -10,13 +10,21 @@ from collection.core.events.inspected import HOT_AFTER_MINUTES
 from collection.core.events.kind import Kind, Moment, States, gone, powered_under_tag
 from collection.core.state import Level, Proof, State
 
+LEFT_ON = "left-on"
+SESSIONS = {  # what a session is called, and how its sentence begins
+    "rehearsal": ("rehearsal", "Rehearsed"),
+    "bench": ("bench session", "Bench session"),
+    LEFT_ON: ("left on", "Left on"),
+}
+
 
 @dataclass(frozen=True)
 class Played(Kind):
     """Subject: the show. `pieces` sounded without fault, `troubled` did not (codes).
 
     `faults`: codes of settled faults that stayed away. Hours are decimals of this show, on the
-    heaters and with high tension on.
+    heaters and with high tension on. `session`: '' for a show, else 'rehearsal', 'bench' or
+    'left-on', which only burns heater hours and proves nothing.
     """
 
     kind: ClassVar[str] = "played"
@@ -25,6 +33,7 @@ class Played(Kind):
     heater_hours: str = ""
     ht_hours: str = ""
     faults: tuple[str, ...] = ()
+    session: str = ""
 
     def names(self) -> dict[str, str]:
         """Pieces as piece-1, piece-2, …, the troubled ones last; faults as fault-1, …"""
@@ -50,12 +59,12 @@ class Played(Kind):
         if role.startswith("fault-"):
             return self._stayed_away(state)
         code = self.names().get(role, "")
-        if not moment.day or not code or code in self.troubled:
+        if not moment.day or not code or code in self.troubled or self.session == LEFT_ON:
             return state
         return state.proved(Proof(self._level(), moment.day, moment.number, self._what()))
 
     def _stayed_away(self, state: State) -> State:
-        if state.condition in {"fixed", "not-reproduced", "proven"}:
+        if not self.session and state.condition in {"fixed", "not-reproduced", "proven"}:
             return state.now(clean_shows=state.clean_shows + 1)
         return state
 
@@ -66,7 +75,8 @@ class Played(Kind):
         return "powered" if short else "played-hot"
 
     def _what(self) -> str:
-        return f"show, {self.ht_hours} h HT" if self.ht_hours else "show"
+        what = SESSIONS.get(self.session, ("show", ""))[0]
+        return f"{what}, {self.ht_hours} h HT" if self.ht_hours else what
 
     def sentence(self) -> str:
         """What sounded, what did not, and for how long."""
@@ -74,7 +84,8 @@ class Played(Kind):
         trouble = f"; trouble with {', '.join(self.troubled)}" if self.troubled else ""
         hours = f"; {self.ht_hours} h HT" if self.ht_hours else ""
         heaters = f", {self.heater_hours} h heaters" if self.heater_hours else ""
-        return f"Played{clean}{trouble}{hours}{heaters}."
+        done = SESSIONS.get(self.session, ("", "Played"))[1]
+        return f"{done}{clean}{trouble}{hours}{heaters}."
 
     def for_one(self, code: str, show: str) -> str:
         """The sentence for one of the pieces that played; `show` says which show it was."""

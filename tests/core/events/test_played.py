@@ -78,3 +78,21 @@ def test_a_show_says_what_sounded_and_for_how_long():
 def test_its_facts_come_back_from_the_book():
     facts = FACTS
     assert round_trip(facts) == facts
+
+
+def test_a_rehearsal_is_said_and_proves_what_sounded():
+    facts = Played(("A-007",), ht_hours="1", session="rehearsal")
+    assert facts.sentence() == "Rehearsed with A-007; 1 h HT."
+    assert after(facts, role="piece-1").proofs[0].what == "rehearsal, 1 h HT"
+
+
+def test_what_was_only_left_on_proves_nothing():
+    facts = Played(("A-007",), heater_hours="9", session="left-on")
+    assert facts.sentence() == "Left on with A-007, 9 h heaters."
+    assert after(facts, role="piece-1") == State()
+
+
+def test_a_rehearsal_is_no_clean_show_of_a_settled_fault():
+    settled = State(condition="fixed", clean_shows=1)
+    facts = Played(("A-007",), faults=("F-001",), session="rehearsal")
+    assert after(facts, settled, "fault-1").clean_shows == 1

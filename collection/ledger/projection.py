@@ -2,8 +2,6 @@
 
 from collections.abc import Iterable
 
-from django.db.models import Q
-
 from collection.core.chronology import in_order
 from collection.core.entry import UNKNOWN_US, Placed, from_us
 from collection.core.fold import fold
@@ -11,12 +9,13 @@ from collection.core.state import State as Known
 from collection.core.state import to_json
 from collection.ledger.leaf import to_entry
 from collection.ledger.models import Event, Mention, State, Subject
+from collection.ledger.rows import upsert
 
 COLUMNS = [
     "standing",
-    "place",
-    "holder",
-    "owner",
+    "place_id",
+    "holder_id",
+    "owner_id",
     "tagged_out",
     "powered_on",
     "played_hot_on",
@@ -33,10 +32,15 @@ COLUMNS = [
 
 def histories(subject: Subject) -> list[Event]:
     """Every entry of every correction line in which the subject is named, by number."""
-    found = {e.sequence: e for e in _entries(subject).filter(mentions__subject=subject)}
+    # By way of the mentions alone: told the collection as well, SQLite reads all its entries.
+    named = Mention.objects.filter(subject=subject).values("entry")
+    entries = Event.objects.filter(pk__in=named).select_related("subject")
+    found = {e.sequence: e for e in entries}
     while True:
-        targets = {e.corrects for e in found.values() if e.corrects is not None}
-        joined = _entries(subject).filter(Q(corrects__in=found) | Q(sequence__in=targets))
+        targets = {e.corrects for e in found.values() if e.corrects is not None} - found.keys()
+        # Two questions and no OR: with one, SQLite reads every entry of the collection.
+        joined = [*_entries(subject).filter(corrects__in=found)]
+        joined += _entries(subject).filter(sequence__in=targets) if targets else ()
         more = [e for e in joined if e.sequence not in found]
         if not more:
             return sorted(found.values(), key=lambda e: e.sequence)
@@ -112,8 +116,6 @@ def pointed_at(known: Known) -> set[str]:
     return {code for code in (known.place, known.holder, known.owner) if code}
 
 
-def keep(rows: Iterable[State]) -> None:
+def keep(states: Iterable[State]) -> None:
     """Write State rows, over the old ones where there are."""
-    State.objects.bulk_create(
-        rows, update_conflicts=True, unique_fields=["subject"], update_fields=COLUMNS
-    )
+    upsert(list(states), "subject_id", COLUMNS)

@@ -12,6 +12,7 @@ from datetime import timedelta
 
 from django.utils import timezone
 
+from collection.bench.sheets.actions import note_sheet
 from collection.catalogue.actions import (
     add_circuit,
     add_design,
@@ -103,6 +104,13 @@ def _an_incident(keeper: Membership, mark: str) -> str:
     return code
 
 
+def _a_sheet(keeper: Membership, mark: str) -> str:
+    code = f"B-{mark.upper()}"
+    add_piece(collection=keeper.collection, by=keeper, code=code, kind="amplifier")
+    said = {"sheet": "settings_noted", "pairs": [("volume", "4")]}
+    return str(note_sheet(collection=keeper.collection, by=keeper, code=code, **said).sequence)
+
+
 def _an_import(keeper: Membership, mark: str) -> str:
     data = f"Code,What\nB-{mark.upper()},amp\n".encode()
     run = start_import(collection=keeper.collection, by=keeper, data=data, name="list.csv")
@@ -138,6 +146,8 @@ SHARED: dict[str, Sample] = {
     "gate": lambda keeper, mark: "police",
     "entry": lambda keeper, mark: "0",
     "bench:record_kind kind": lambda keeper, mark: "repaired",
+    "sheet": _a_sheet,
+    "bench:set_down sheet": lambda keeper, mark: "settings",
     "token": _a_token,
     "size": lambda keeper, mark: "thumb",
     "stock:act act": lambda keeper, mark: "receive",

@@ -56,7 +56,7 @@ def cautions(piece: Piece, kind: str, state: State) -> tuple[Caution, ...]:
         said += _inside(piece, kind)
     if piece.kind == PieceKind.CABINET and kind in OPENED:
         said.append(LEADS)
-    if _is_ribbon(piece) and kind in OPENED | {"serviced"}:
+    if _is_ribbon(piece) and kind in OPENED | {"serviced", "settings_noted"}:
         said.append(RIBBON)
     return tuple(said)
 

@@ -3,6 +3,7 @@
 from django.urls import path
 
 from collection.bench import views
+from collection.bench.sheets.urls import urlpatterns as sheets
 
 app_name = "bench"
 urlpatterns = [
@@ -10,4 +11,5 @@ urlpatterns = [
     path("record/<slug:code>/", views.record, name="record"),
     path("record/<slug:code>/<slug:kind>/", views.record_kind, name="record_kind"),
     path("proposed-tags/", views.proposed_tags, name="proposed_tags"),
+    *sheets,
 ]

@@ -13,7 +13,7 @@ from collection.core.fold import apply
 from collection.core.partial_date import PartialDate
 from collection.core.state import State as Known
 from collection.core.state import from_json
-from collection.ledger import projection
+from collection.ledger import projection, rows
 from collection.ledger.codes import PREFIXES, following, well_formed
 from collection.ledger.errors import CodeTaken, LedgerError, NotTheNewest, PlanRefused
 from collection.ledger.leaf import hash_words, leaf_of, to_entry
@@ -75,15 +75,11 @@ class Book:
         missing = {c for c in codes if c} - self.known.keys()
         if not missing:
             return
-        rows = Subject.objects.of(self.collection).filter(code__in=missing)
-        for subject in rows.select_related("state"):
-            subject.collection = self.collection
-            row = getattr(subject, "state", None)
-            self.known[subject.code] = (
-                Loaded(subject, from_json(row.detail), row.last_placed_us, row.last_entry)
-                if row
-                else Loaded(subject, Known())
-            )
+        for subject, kept in rows.subjects(self.collection, missing):
+            self.known[subject.code] = Loaded(subject, Known())
+            if kept is not None:
+                detail, last_us, last_number = kept
+                self.known[subject.code] = Loaded(subject, from_json(detail), last_us, last_number)
         unknown = sorted(missing - self.known.keys())
         if unknown:
             raise LedgerError(f"No such code in this collection: {', '.join(unknown)}.")
@@ -260,16 +256,16 @@ class Book:
         self._flush_states()
 
     def _flush_entries(self) -> None:
-        Event.objects.bulk_create(self.events)
+        rows.insert(self.events, tell_apart_by="sequence")
         for mention in self.mentions:
             mention.entry_id = mention.entry.pk
-        Mention.objects.bulk_create(self.mentions)
+        rows.insert(self.mentions)
         frontier = tuple(bytes.fromhex(node) for node in self.head.frontier)
         for event in self.events:
             frontier = merkle.append(frontier, bytes.fromhex(event.leaf))
         before, self.head.size = self.head.size, self.head.size + len(self.events)
         self.head.frontier = [node.hex() for node in frontier]
-        self.head.save(update_fields=["size", "frontier"])
+        rows.keep_head(self.head)
         self.written |= {event.sequence: event for event in self.events}
         corrected = [e for e in self.events if e.corrects is not None]
         self.events, self.mentions = [], []
@@ -308,9 +304,7 @@ class Book:
                 known.refold = False
         self.load({code for known in changed for code in projection.pointed_at(known.state)})
         ids = {code: known.subject.pk for code, known in self.known.items()}
-        rows = [self._row(known, ids) for known in changed]
-        if rows:
-            projection.keep(rows)
+        projection.keep([self._row(known, ids) for known in changed])
         for known in changed:
             known.changed = False
 
@@ -322,9 +316,9 @@ class Book:
 
 def opened(collection: Collection, by: Membership | str) -> Book:
     """The book of a collection with its Head locked; inside a transaction only."""
-    head = Head.objects.select_for_update().filter(collection=collection).first()
+    head = rows.locked_head(collection)
     if head is None:
         Head.objects.get_or_create(collection=collection)
-        head = Head.objects.select_for_update().get(collection=collection)
+        head = rows.locked_head(collection)
     code = by if isinstance(by, str) else by.code
     return Book(collection=collection, head=head, by=code, now=clock.now())

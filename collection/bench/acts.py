@@ -49,6 +49,8 @@ WORK = ActGroup(
         Act("Repaired", "repaired"),
         Act("Modified", "modified"),
         Act("Serviced", "serviced"),
+        Act("Settings and set-up", address="bench:sheets"),
+        Act("Original or not", address="bench:originality"),
     ),
 )
 

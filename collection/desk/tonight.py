@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from collection.bench.models import Fault
+from collection.bench.sheets.queries import set_it_like_this
 from collection.catalogue.models import Piece
 from collection.core.drawing import Moment
 from collection.core.entry import from_us
@@ -244,4 +245,5 @@ def show_mode(collection: Collection, *, now: datetime, member: Membership) -> d
         "places": [(line, last.get(line.position.pk)) for line in plan.lines],
         "silent": [died for died in last.values() if died.sound_back_at is None],
         "notes": _notes(show),
+        "sheets": set_it_like_this(_pieces(plan).values()),
     }

@@ -50,6 +50,7 @@ PAGES = {  # beginnings of view names to the page of the strap; the longest that
     "road:backup": "backup",
     "stock": "stock",
     "bench:record": "record",
+    **dict.fromkeys(("bench:sheet", "bench:set_down", "bench:origin"), "pieces"),
     **dict.fromkeys(("bench", "desk", "ledger", "custody", "road", "papers"), "more"),
 }
 

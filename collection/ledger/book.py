@@ -227,7 +227,7 @@ class Book:
                 self._fold(code, placed, again=again)
 
     def _stand_by(self, code: str, placed: Placed) -> None:
-        """What is only named stays as it is: a place is not folded again for each old move to it."""
+        """What is only named stays as it is: a place is not folded anew for an old move to it."""
         known = self.known[code]
         if not known.refold and placed.placed_us >= known.last_us:
             known.changed = True

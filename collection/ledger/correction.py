@@ -73,6 +73,21 @@ class PairsField(forms.CharField):
         return [name, int(said) if self.counted else said]
 
 
+class RowsField(forms.CharField):
+    """Rows of texts, one a line, the texts of a row parted by upright strokes."""
+
+    widget = forms.Textarea(attrs={"rows": 4})
+
+    def prepare_value(self, value: Any) -> Any:
+        if isinstance(value, list | tuple):
+            return "\n".join(" | ".join(row) for row in value)
+        return value
+
+    def clean(self, value: Any) -> list[list[str]]:
+        lines = [line for line in super().clean(value).splitlines() if line.strip()]
+        return [[cell.strip() for cell in line.split("|")] for line in lines]
+
+
 class TruthField(forms.ChoiceField):
     """Yes, no, or not known."""
 
@@ -148,6 +163,8 @@ def _field(said: Event, field: Field, hint: Any) -> forms.Field:
     hint, optional = _unwrapped(hint)
     if get_origin(hint) is tuple:
         inner = get_args(hint)[0]
+        if get_origin(inner) is tuple and Ellipsis in get_args(inner):
+            return RowsField(help_text="One row a line, parted by |, empty where unknown.", **how)
         if get_origin(inner) is tuple:
             return PairsField(counted=get_args(inner)[1] is int, **how)
         return LinesField(**how)

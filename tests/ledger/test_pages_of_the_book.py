@@ -192,6 +192,7 @@ VALUES = {
     int: 3,
     int | None: 4,
     tuple[str, ...]: ["one", "two"],
+    tuple[tuple[str, ...], ...]: [["V4", "", "38.0"], ["V5", "EL34", ""]],
     tuple[tuple[str, str], ...]: [["finish", "worn: at the edge"]],
     tuple[tuple[str, int], ...]: [["sealed", -2], ["V1", 3]],
 }

@@ -6,6 +6,8 @@ from registry.light import choose_light
 
 urlpatterns = [
     path("light/", choose_light, name="light"),
+    path("link/calendar/", include("collection.desk.feed_urls")),
+    path("link/job/", include("collection.bench.jobs.guest_urls")),
     path("", include("registry.access.urls")),
     path("<slug:collection>/", include("collection.urls")),
 ]

@@ -26,6 +26,7 @@ from collection.custody.importing.actions import start as start_import
 from collection.ledger.actions import open_book
 from registry.access import actions
 from registry.access.models import Membership
+from tests.bench import samples as bench
 from tests.builders import a_member, a_person
 from tests.catalogue.photo_samples import drawn, saved
 from tests.road import samples as road
@@ -138,6 +139,10 @@ OWN: dict[str, Sample] = {
     "lot": stock.a_lot,
     "part": stock.a_part,
     "run": _an_import,
+    "job": bench.a_job,
+    "bench:job_unshare share": bench.a_share,
+    "desk:end_calendar share": bench.a_calendar_share,
+    "plan": bench.a_plan,
 }
 
 # Values that mean the same in every collection, such as a day, a kind, an entry's number.
@@ -151,6 +156,10 @@ SHARED: dict[str, Sample] = {
     "token": _a_token,
     "size": lambda keeper, mark: "thumb",
     "stock:act act": lambda keeper, mark: "receive",
+    "bench:job_act act": lambda keeper, mark: "quoted",
+    "bench:fault_press press": lambda keeper, mark: "again",
+    "guest:job token": bench.a_token_of_a_job,
+    "calendar:feed token": bench.a_calendar_token,
 }
 
 # Every address outside collections, and the answer to somebody signed out who asks for it.
@@ -160,5 +169,7 @@ OUTSIDE: dict[str, int] = {
     "access:sign_in": 200,
     "access:sign_out": 405,
     "access:link": 200,
+    "guest:job": 200,
+    "calendar:feed": 200,
     "access:password": 302,
 }

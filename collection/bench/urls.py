@@ -1,6 +1,6 @@
 """Addresses of the bench: recording, one page a kind, and proposed tags."""
 
-from django.urls import path
+from django.urls import include, path
 
 from collection.bench import views
 from collection.bench.sheets.urls import urlpatterns as sheets
@@ -11,5 +11,8 @@ urlpatterns = [
     path("record/<slug:code>/", views.record, name="record"),
     path("record/<slug:code>/<slug:kind>/", views.record_kind, name="record_kind"),
     path("proposed-tags/", views.proposed_tags, name="proposed_tags"),
+    path("jobs/", include("collection.bench.jobs.urls")),
+    path("faults/", include("collection.bench.faults.urls")),
+    path("plans/", include("collection.bench.due.urls")),
     *sheets,
 ]

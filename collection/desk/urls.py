@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from collection.desk import tonight_views, views
+from collection.desk import due_views, tonight_views, views
 
 app_name = "desk"
 urlpatterns = [
@@ -10,6 +10,9 @@ urlpatterns = [
     path("show/", tonight_views.show_mode, name="show_mode"),
     path("pieces/", views.pieces, name="pieces"),
     path("pieces/<slug:code>/", views.piece, name="piece"),
+    path("due/", due_views.due, name="due"),
+    path("calendar/", due_views.calendar, name="calendar"),
+    path("calendar/<int:share>/end/", due_views.end_calendar, name="end_calendar"),
     path("search/", views.search, name="search"),
     path("more/", views.more, name="more"),
 ]

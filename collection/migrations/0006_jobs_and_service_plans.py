@@ -115,7 +115,7 @@ class Migration(migrations.Migration):
                         verbose_name="kind of piece",
                     ),
                 ),
-                ("family", models.CharField(blank=True, max_length=40)),
+                ("family", models.CharField(blank=True, max_length=40, verbose_name="families, between commas")),
                 (
                     "every",
                     models.DecimalField(decimal_places=1, max_digits=7, verbose_name="interval"),

@@ -19,7 +19,7 @@ class ServicePlan(models.Model):
     collection = models.ForeignKey(Collection, models.PROTECT, related_name="+")
     what = models.CharField("what is done", max_length=60)
     kind = models.CharField("kind of piece", max_length=12, choices=PieceKind, blank=True)
-    family = models.CharField(max_length=40, blank=True)
+    family = models.CharField("families, between commas", max_length=40, blank=True)
     design = models.ForeignKey(Design, models.CASCADE, null=True, blank=True, related_name="+")
     piece = models.ForeignKey(Piece, models.CASCADE, null=True, blank=True, related_name="plans")
     every = models.DecimalField("interval", max_digits=7, decimal_places=1)
@@ -63,10 +63,12 @@ class ServicePlan(models.Model):
             self.piece_id in (None, piece.pk)
             and self.design_id in (None, piece.design_id)
             and (not self.kind or self.kind == piece.kind)
-            and (not self.family or self.family.casefold() in _families(piece))
+            and of_family(piece, self.family)
         )
 
 
-def _families(piece: Piece) -> set[str]:
+def of_family(piece: Piece, words: str) -> bool:
+    """Whether one of the words between commas is part of its family or its design's."""
     drawn = piece.design.family if piece.design else ""
-    return {piece.family.casefold(), drawn.casefold()}
+    own = f"{piece.family} {drawn}".casefold()
+    return any(word.strip() in own for word in words.casefold().split(","))

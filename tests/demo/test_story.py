@@ -159,6 +159,16 @@ def test_the_forklift_amplifier_was_proven_over_four_shows(demo):
     ]  # fmt: skip
 
 
+def test_no_fault_is_called_proven_before_its_four_shows(demo):
+    proven = State.objects.of(demo.collection).filter(condition="proven")
+    assert len(proven) >= 6
+    for state in proven:
+        fault = state.subject
+        settled = fault.mentions.get(entry__kind="fault_settled", entry__facts__outcome="proven")
+        clean = fault.mentions.filter(entry__kind="played", placed_us__lt=settled.placed_us)
+        assert clean.count() >= Fault.objects.get(subject=fault).proven_after_shows, fault.code
+
+
 def test_a_009_carries_do_not_power_and_nothing_else_does(demo):
     tagged = State.objects.of(demo.collection).filter(tagged_out=True)
     assert [state.subject.code for state in tagged] == ["A-009"]

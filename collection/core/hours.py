@@ -53,7 +53,8 @@ def part_hours(
         fittings, sessions, meters: effective entries in any order; corrections are done with.
         brought: part → hours it had before the book knew it.
 
-    Time grows as n log n in the number of entries.
+    Time grows as n log n in fittings and sessions, but for what contradicts; each meter reading
+    looks at all fittings.
     """
     fitted = sorted(fittings, key=lambda fitting: fitting.put_in)
     ran = tuple(sessions)

@@ -65,7 +65,9 @@ class Statement:
         if self.made:
             return ()
         found = open_readings(self.mark, span)
-        return tuple(one for one in found if one.split == self.reading) or found
+        taken = [one for one in _readings(self.mark, None) if one.split == self.reading]
+        narrowed = [one for one in found if one.split == self.reading]
+        return tuple(narrowed or taken) or found
 
 
 @dataclass(frozen=True)
@@ -94,14 +96,22 @@ class Position:
 def open_readings(mark: str, span: Span) -> tuple[Reading, ...]:
     """Readings of a mark within the span of a design; where none fits, all of them; else ().
 
-    A part may be older than the design by the years it lay in store. A mark that fits no year of
-    the span is not made to fit: it may be a later part, and the contradiction must show.
+    A part may be older than the design by the years it lay in store. Where a known maker's number
+    reads, splits that give an unknown one do not count: a four-digit number nobody has can make
+    any late code look early. A mark that fits no year of the span is not made to fit: it may be a
+    later part, and the contradiction must show.
     """
+    found = _readings(mark, None)
     if span is not None:
         within = _readings(mark, (span[0] - STORED_YEARS, span[1] + 1))
-        if within:
-            return within
-    return _readings(mark, None)
+        return _likely_makers(within, found) or _likely_makers(found, found)
+    return _likely_makers(found, found)
+
+
+def _likely_makers(some: Sequence[Reading], found: Sequence[Reading]) -> tuple[Reading, ...]:
+    """Those of known makers where any reading has one."""
+    known = any(one.maker for one in found)
+    return tuple(one for one in some if one.maker or not known)
 
 
 def _readings(mark: str, span: Span) -> tuple[Reading, ...]:

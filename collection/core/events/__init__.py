@@ -27,6 +27,7 @@ from collection.core.events.inspected import Inspected
 from collection.core.events.issued import Issued
 from collection.core.events.kind import Kind
 from collection.core.events.lent import Lent
+from collection.core.events.measured import Measured
 from collection.core.events.meter_read import MeterRead
 from collection.core.events.modified import Modified
 from collection.core.events.moved import Moved
@@ -84,6 +85,7 @@ KINDS: dict[str, type[Kind]] = {
         Inspected,
         Issued,
         Lent,
+        Measured,
         MeterRead,
         Modified,
         Moved,

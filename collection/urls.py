@@ -8,6 +8,7 @@ urlpatterns = [
     path("places/", include("collection.custody.urls")),
     path("import/", include("collection.custody.importing.urls")),
     path("stock/", include("collection.stock.urls")),
+    path("sockets/", include("collection.stock.sockets.urls")),
     path("bench/", include("collection.bench.urls")),
     path("road/", include("collection.road.urls")),
     path("papers/", include("collection.papers.urls")),

@@ -138,6 +138,7 @@ OWN: dict[str, Sample] = {
     "type": stock.a_type,
     "lot": stock.a_lot,
     "part": stock.a_part,
+    "sockets:take_out part": stock.a_fitted_part,
     "run": _an_import,
     "job": bench.a_job,
     "bench:job_unshare share": bench.a_share,

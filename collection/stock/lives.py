@@ -9,8 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from collection.core.life import Life, LifeDraws, LifeError, WeibullFit, fit, posterior
-from collection.stock.models import Outlook, PartType
+from collection.stock.models import Outlook
 from collection.stock.records import Fitting, PartAt, ShowPlayed
+from collection.stock.running import Log, Ran
 
 ENOUGH_DEATHS = 5  # house rule: below it a fitted law is a guess
 DRAWS = 2000
@@ -57,73 +58,22 @@ def lives_of(
     clock: str,
 ) -> list[PartLife]:
     """One life a part that was ever fitted, in the order of the parts."""
-    moves: dict[str, list[Fitting]] = {}
-    for move in fittings:  # in order of happening already
-        moves.setdefault(move.part, []).append(move)
-    mean = mean_hours(shows, clock)
-    found = []
-    for part in parts:
-        if moves.get(part.part.code):
-            found.append(_life(part, moves[part.part.code], shows, clock=clock, mean=mean))
-    return found
+    log = Log.of(fittings, shows)
+    found = ((part, log.ran(part.part.code, clock)) for part in parts)
+    return [_life(part, ran) for part, ran in found if ran is not None]
 
 
-def mean_hours(shows: Sequence[ShowPlayed], clock: str) -> float | None:
-    """Mean hours of the shows whose hours are known."""
-    known = [hours for show in shows if (hours := show.hours(clock)) is not None]
-    return sum(known) / len(known) if known else None
-
-
-def _life(
-    part: PartAt,
-    moves: list[Fitting],
-    shows: Sequence[ShowPlayed],
-    *,
-    clock: str,
-    mean: float | None,
-) -> PartLife:
-    entry = moves[0].hours or 0.0 if moves[0].kind == "issued" else 0.0
-    hours, guessed, fitted = entry, 0, None
-    for move in moves:
-        if fitted is not None:
-            ran, unknown = _ran(fitted, shows, until=move.at, clock=clock, mean=mean)
-            hours, guessed = hours + ran, guessed + unknown
-        if move.kind != "issued" and move.hours is not None and clock == PartType.Clock.HT:
-            hours = max(entry, move.hours)
-        fitted = move if move.kind == "issued" else None
-    if fitted is not None:
-        ran, unknown = _ran(fitted, shows, until=None, clock=clock, mean=mean)
-        hours, guessed = hours + ran, guessed + unknown
+def _life(part: PartAt, ran: Ran) -> PartLife:
     return PartLife(
         part=part.part.code,
-        hours=hours,
-        entry_hours=entry,
-        died=moves[-1].kind == "died_in_use",
+        hours=ran.hours,
+        entry_hours=ran.entry_hours,
+        died=ran.died,
         tubes=part.tubes,
-        fitted_in=fitted.piece if fitted else "",
-        position=fitted.position if fitted else "",
-        guessed_shows=guessed,
+        fitted_in=ran.fitted_in,
+        position=ran.position,
+        guessed_shows=ran.guessed_shows,
     )
-
-
-def _ran(
-    fitted: Fitting,
-    shows: Sequence[ShowPlayed],
-    *,
-    until: tuple[int, int] | None,
-    clock: str,
-    mean: float | None,
-) -> tuple[float, int]:
-    """Hours on of a part between two entries, and shows whose hours nobody wrote down."""
-    played = [
-        show.hours(clock)
-        for show in shows
-        if fitted.piece in show.pieces
-        and show.at > fitted.at
-        and (until is None or show.at < until)
-    ]
-    unknown = played.count(None)
-    return sum(hours for hours in played if hours is not None) + unknown * (mean or 0.0), unknown
 
 
 # -- the law ---------------------------------------------------------------------------------

@@ -5,6 +5,8 @@ from django.db import models
 from collection.ledger.models import OfCollection, Subject
 from registry.access.models import Collection
 
+UNKNOWN = "unknown"  # the type of a part that nobody could tell
+
 
 class PartType(models.Model):
     """A type with its limits, the rating system they rest on, and its equivalents."""

@@ -59,7 +59,11 @@ class Home:
 
 @dataclass(frozen=True)
 class Fitting:
-    """One entry that fitted a part or took it out; hours are HT hours, None when unknown."""
+    """One entry that fitted a part or took it out; hours are HT hours, None when unknown.
+
+    `heater`: heater hours it brought along. `to`: what became of it. `mate_of`: the set that it
+    is left over from.
+    """
 
     kind: str
     part: str
@@ -67,6 +71,21 @@ class Fitting:
     position: str
     hours: float | None
     at: At
+    heater: float | None = None
+    to: str = ""
+    mate_of: str = ""
+    number: int = -1
+    certainty: str = "certain"
+
+    @property
+    def goes_in(self) -> bool:
+        """Whether the part sits in a piece after it."""
+        return self.kind in {"issued", "fitted"}
+
+    @property
+    def died(self) -> bool:
+        """Whether the part failed."""
+        return self.kind == "died_in_use" or (self.kind == "removed" and self.to == "dead")
 
 
 @dataclass(frozen=True)
@@ -82,18 +101,22 @@ class TestRun:
 
 @dataclass(frozen=True)
 class ShowPlayed:
-    """A show of the log: its day, hours on, and the pieces that were on stage."""
+    """A show of the log: its day, hours on, and the pieces that were on stage.
+
+    `session`: '' for a show, else what it was: a rehearsal, a bench session, left on.
+    """
 
     at: At
     on: date | None
     heater: float | None
     ht: float | None
     pieces: frozenset[str]
+    session: str = ""
 
     def hours(self, clock: str) -> float | None:
         """Hours on a type's clock; a show counts one on the clock that counts shows."""
         if clock == PartType.Clock.SHOWS:
-            return 1.0
+            return 0.0 if self.session else 1.0
         return self.heater if clock == PartType.Clock.HEATER else self.ht
 
 

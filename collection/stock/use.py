@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from collection.core.depletion import DepletionError, Usage
-from collection.stock.lives import mean_hours
 from collection.stock.models import Outlook
 from collection.stock.records import ShowPlayed
+from collection.stock.running import mean_hours
 
 DAYS_A_YEAR = 365.25
 WHOLE_YEARS = 3  # from here on the log itself says how far years differ
@@ -40,10 +40,12 @@ def use_of(
 
     `booked_hours`: hours on a month from now, as planned; empty where nobody says.
     """
+    rehearsed = sum(show.hours(clock) or 0.0 for show in shows if show.session)
+    shows = [show for show in shows if not show.session]
     days = sorted(show.on for show in shows if show.on and show.on <= today)
     years = (today - days[0]).days / DAYS_A_YEAR if days else None
     stated = outlook.shows_per_year if outlook else None
-    hours = (outlook.hours_per_show if outlook else None) or mean_hours(shows, clock)
+    hours = (outlook.hours_per_show if outlook else None) or _a_show(shows, clock, rehearsed)
     missing = _missing(days, stated, hours, booked_hours)
     if missing or hours is None:
         return Use(None, "", years, len(days), missing)
@@ -58,6 +60,12 @@ def use_of(
         return Use(None, "", years, len(days), (str(error),))
     basis = f"{per_year:.3g} shows a year, {hours:.3g} h a show ({said}){_in_words(spread)}."
     return Use(usage, basis, years, len(days))
+
+
+def _a_show(shows: Sequence[ShowPlayed], clock: str, rehearsed: float) -> float | None:
+    """Mean hours a show; what rehearsals and the bench burn besides is shared out among them."""
+    mean = mean_hours(shows, clock)
+    return None if mean is None else mean + rehearsed / len(shows)
 
 
 def _missing(

@@ -47,6 +47,7 @@ PAGES = {  # beginnings of view names to the page of the strap; the longest that
     "desk:piece": "pieces",
     "catalogue": "pieces",
     "importing": "pieces",
+    "sockets": "pieces",
     "road:backup": "backup",
     "stock": "stock",
     "bench:record": "record",

@@ -1,5 +1,6 @@
 """Samples of the stock for the test that asks for every address."""
 
+from collection.catalogue.actions import add_piece
 from collection.stock import actions
 from collection.stock.models import Lot
 from registry.access.models import Membership
@@ -29,3 +30,16 @@ def _lot(keeper: Membership, mark: str, prefix: str) -> Lot:
     return actions.add_lot(
         collection=keeper.collection, by=keeper, type=kind, code=f"{prefix}-{mark.upper()}"
     )
+
+
+def a_fitted_part(keeper: Membership, mark: str) -> str:
+    """The code of a part that sits in a piece."""
+    lot = _lot(keeper, mark, "LF")
+    piece = add_piece(
+        collection=keeper.collection, by=keeper, code=f"AF-{mark.upper()}", kind="amplifier"
+    )
+    part = actions.issue(
+        collection=keeper.collection, by=keeper, lot=lot, units=1, piece=piece, position="V1",
+        part_code=f"SF-{mark.upper()}",
+    )  # fmt: skip
+    return part.code

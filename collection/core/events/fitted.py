@@ -18,7 +18,7 @@ class Fitted(Kind):
     'bought', 'donor', 'came' (with the piece), 'unknown'; `donor`: code of the piece it came out
     of. `hours_before`, `heater_before`: hours it brought along on either clock, decimals, '' when
     the book's own count stands. `lot`, `units`, `bucket`: what leaves a lot's bucket.
-    `because`: why a doubtful type went in.
+    `because`: why a doubtful type went in. `mate_of`: the set that it is left over from.
     """
 
     kind: ClassVar[str] = "fitted"
@@ -33,10 +33,11 @@ class Fitted(Kind):
     units: int = 1
     bucket: str = ""
     because: str = ""
+    mate_of: str = ""
 
     def names(self) -> dict[str, str]:
-        """The part, the donor and the lot, when given."""
-        named = {"part": self.part, "donor": self.donor, "lot": self.lot}
+        """The part, the donor, the lot and the broken set, when given."""
+        named = {"part": self.part, "donor": self.donor, "lot": self.lot, "set": self.mate_of}
         return {role: code for role, code in named.items() if code}
 
     def problems(self, states: States) -> tuple[str, ...]:

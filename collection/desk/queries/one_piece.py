@@ -11,7 +11,6 @@ from collection.core import recovery
 from collection.core.entry import UNKNOWN_US, from_us
 from collection.core.state import OPEN_CONDITIONS, State, from_json
 from collection.custody.models import Party
-from collection.desk.queries.chart import Chart, chart_of
 from collection.desk.queries.evidence import EvidenceLine, evidence_of
 from collection.desk.queries.pieces import PieceLine, lines
 from collection.desk.queries.runs import Run, in_runs
@@ -20,6 +19,7 @@ from collection.desk.queries.whereabouts import Places, places_for
 from collection.ledger.models import Event
 from collection.ledger.queries import PAGE, questions_about
 from collection.road.models import RigPosition, Show
+from collection.stock.sockets.chart import Chart, chart_of
 from registry.access.models import Membership
 from registry.access.queries import member_names
 

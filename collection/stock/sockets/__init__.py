@@ -1,0 +1,1 @@
+"""Parts in positions: may it go in, putting it in, taking it out, reading the sockets again."""

@@ -1,0 +1,242 @@
+"""Putting parts in and taking them out, by hand or as found."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from collection.catalogue.models import Piece, Position
+from collection.core.events.asked import Asked
+from collection.core.events.described import Described
+from collection.core.events.fitted import Fitted
+from collection.core.events.removed import Removed
+from collection.core.state import State
+from collection.ledger.actions import open_book
+from collection.ledger.book import Book
+from collection.ledger.errors import PlanRefused
+from collection.ledger.models import Event
+from collection.ledger.telling import Telling
+from collection.stock.models import Part, PartType
+from collection.stock.sockets.check import Fit, fit_of
+from registry import clock
+from registry.access.models import Collection, Membership
+
+PLAN, DONE, FOUND = "plan", "done", "found"
+
+
+class SayWhy(PlanRefused):
+    """A risky plan: it stands once somebody says 'I know, because …'."""
+
+
+@dataclass(frozen=True)
+class Goes:
+    """What becomes of a part that comes out; see `Removed`."""
+
+    to: str = "pulled"
+    grade: str = ""
+    failed: str = ""
+
+
+def add_part(
+    *,
+    collection: Collection,
+    by: Membership,
+    type: PartType,
+    code: str = "",
+    telling: Telling | None = None,
+    **described: Any,
+) -> Part:
+    """A part of any origin with a code; `described`: fields of `Part`, none of them the lot's."""
+    with open_book(collection, by) as book:
+        telling = telling or today(collection)
+        if before := book.sent_before(telling.once):
+            return Part.objects.of(collection).get(subject=before.subject)
+        subject = book.new_subject("part", code)
+        part = Part.objects.create(
+            subject=subject, collection=collection, code=subject.code, type=type, **described
+        )
+        said = (("type", type.code), ("origin", part.get_origin_display()))
+        said += (("marking", part.marking),) if part.marking else ()
+        book.append(Described(said=said, first=True), subject.code, telling)
+    return part
+
+
+def fit(
+    *,
+    collection: Collection,
+    by: Membership,
+    piece: Piece,
+    position: str,
+    part: Part,
+    how: str = PLAN,
+    because: str = "",
+    telling: Telling | None = None,
+    **facts: Any,
+) -> Event:
+    """A part goes into a position; `how`: 'plan', 'done' or 'found'; `facts`: more of `Fitted`.
+
+    A plan with a wrong type raises PlanRefused, a risky one SayWhy unless `because` is given.
+    What was done or found is written, and whatever speaks against it is asked.
+    """
+    doubts = _doubts(piece, position, part.type)
+    if how == PLAN:
+        _refuse(doubts, because)
+    with open_book(collection, by) as book:
+        telling = telling or today(collection)
+        if before := book.sent_before(telling.once):
+            return before
+        known = {"origin": part.origin, **_brought(book, part)}
+        known |= _from_the_lot(book, part, "bucket") | facts
+        in_there = FOUND if how == FOUND else DONE
+        said = Fitted(part.code, position, in_there, because=because, **known)
+        event = book.append(said, piece.code, telling)
+        if not because:
+            _ask(book, doubts.doubts, event, piece.code)
+    return event
+
+
+def take_out(
+    *,
+    collection: Collection,
+    by: Membership,
+    piece: str,
+    part: Part,
+    goes: Goes,
+    how: str = DONE,
+    telling: Telling | None = None,
+) -> Event:
+    """A part comes out of a piece, or is found to be out; a kept-out one stays linked to it."""
+    with open_book(collection, by) as book:
+        telling = telling or today(collection)
+        if before := book.sent_before(telling.once):
+            return before
+        state = book.state(part.code)
+        here = state.position or "" if state.fitted_in == piece else ""
+        said = Removed(
+            part=part.code, position=here, how=how, to=goes.to, grade=goes.grade,
+            failed=goes.failed, **_from_the_lot(book, part),
+        )  # fmt: skip
+        event = book.append(said, piece, telling)
+        if goes.to == "kept-out" and part.belongs_to_id is None:
+            part.belongs_to = event.subject
+            part.save(update_fields=["belongs_to"])
+    return event
+
+
+def replace_part(
+    *,
+    collection: Collection,
+    by: Membership,
+    piece: Piece,
+    position: str,
+    part: Part,
+    old: Part | None = None,
+    goes: Goes | None = None,
+    telling: Telling | None = None,
+    **given: Any,
+) -> Event:
+    """The old part out, where it is given, and the new one in, as one act."""
+    if given.get("how", PLAN) == PLAN:
+        _refuse(_doubts(piece, position, part.type), given.get("because", ""))
+    telling = telling or today(collection)
+    with open_book(collection, by) as book:
+        if before := book.sent_before(telling.once):
+            return before
+        if old is not None and old.pk != part.pk:
+            take_out(collection=collection, by=by, piece=piece.code, part=old,
+                     goes=goes or Goes(), telling=same_moment(telling))  # fmt: skip
+        return fit(
+            collection=collection, by=by, piece=piece, position=position, part=part,
+            telling=telling, **given,
+        )  # fmt: skip
+
+
+# -- a part that is new to the book --------------------------------------------------------------
+def fit_known_or_new(
+    *,
+    collection: Collection,
+    by: Membership,
+    piece: Piece,
+    part: Part | None,
+    new: Mapping[str, Any] | None = None,
+    telling: Telling,
+    **given: Any,
+) -> Event:
+    """A part with a code, or one that gets its code as it goes in; a refused plan leaves none."""
+    if part is None and given["how"] == PLAN:
+        _refuse(_doubts(piece, given["position"], new["type"]), given["because"])
+    with open_book(collection, by) as book:
+        if before := book.sent_before(telling.once):
+            return before
+        part = part or add_part(collection=collection, by=by, telling=same_moment(telling), **new)
+        if given["how"] == FOUND and given["old"] is not None:
+            given["goes"] = Goes("unknown")
+        return replace_part(
+            collection=collection, by=by, piece=piece, part=part, telling=telling, **given
+        )
+
+
+# -- what speaks for and against ---------------------------------------------------------------
+def _doubts(piece: Piece, position: str, type: PartType) -> Fit:
+    chart = Position.objects.filter(circuit=piece.circuit) if piece.circuit_id else ()
+    return fit_of(chart, position, type, piece=piece)
+
+
+def _refuse(doubts: Fit, because: str) -> None:
+    if doubts.refused:
+        raise PlanRefused(doubts.refused)
+    if doubts.warned and not because.strip():
+        raise SayWhy(doubts.warned)
+
+
+def _ask(book: Book, doubts: Iterable[str], event: Event, about: str) -> None:
+    for doubt in doubts:
+        question = book.new_subject("question")
+        asked = Asked(question=doubt, about=about, entry=event.sequence)
+        book.append(asked, question.code, Telling(happened="", source="inferred"))
+
+
+def _brought(book: Book, part: Part) -> Mapping[str, str]:
+    """Hours that a part brings along the first time it is fitted; later the log knows them."""
+    if book.state(part.code).last is not None and _ever_fitted(book, part):
+        return {}
+    said = {"hours_before": part.hours_before, "heater_before": part.heater_before}
+    return {name: f"{hours.normalize():f}" for name, hours in said.items() if hours}
+
+
+def _ever_fitted(book: Book, part: Part) -> bool:
+    book.flush()
+    moved = Event.objects.of(part.collection).filter(
+        mentions__subject=part.pk, mentions__role="part"
+    )
+    return moved.filter(kind__in=("issued", "fitted")).exists()
+
+
+def _from_the_lot(book: Book, part: Part, also: str = "") -> dict[str, Any]:
+    """What moves in the counts of the lot that a part is from."""
+    if part.lot is None:
+        return {}
+    moved: dict[str, Any] = {"lot": part.lot.code, "units": part.units}
+    if also:
+        moved[also] = _bucket(book.state(part.code), book.state(part.lot.code))
+    return moved
+
+
+def _bucket(part: State, lot: State) -> str:
+    if part.fitted_in:
+        return "fitted"
+    if part.grade in {"kept-out", "dead", "lost"}:
+        return part.grade
+    if part.grade == "unknown":
+        return "unexplained"
+    held = (f"pulled:{part.grade}", f"tested:{part.grade}")
+    return next((one for one in held if lot.count(one) > 0), "sealed")
+
+
+def today(collection: Collection) -> Telling:
+    """Seen today, by whoever writes."""
+    return Telling(happened=clock.today(collection.zone_info).isoformat())
+
+
+def same_moment(telling: Telling) -> Telling:
+    """The same telling for another entry of the act: words and press belong to one."""
+    return replace(telling, once=None, words="", written_at=None)

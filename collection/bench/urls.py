@@ -3,6 +3,7 @@
 from django.urls import include, path
 
 from collection.bench import views
+from collection.bench.originality.urls import urlpatterns as originality
 from collection.bench.sheets.urls import urlpatterns as sheets
 
 app_name = "bench"
@@ -14,5 +15,6 @@ urlpatterns = [
     path("jobs/", include("collection.bench.jobs.urls")),
     path("faults/", include("collection.bench.faults.urls")),
     path("plans/", include("collection.bench.due.urls")),
+    *originality,
     *sheets,
 ]

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, tzinfo
 
 from collection.bench.models import Fault
+from collection.bench.originality.pages import Settles, settles_of
 from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Photo, Piece
 from collection.core import recovery
@@ -101,6 +102,7 @@ class PiecePage:
     incident: str
     gates: tuple[tuple[str, str], ...]
     alike: list[Piece]
+    settles: Settles
     tonight: str
 
     @property
@@ -192,6 +194,7 @@ def page_of(
         incident=state.incident or "",
         gates=tuple((name, recovery.GATES[name]) for name in recovery.missing(state)),
         alike=catalogue.with_same_serial(piece),
+        settles=settles_of(piece, member),
         tonight=_tonight(piece, today=today),
     )
 

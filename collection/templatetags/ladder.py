@@ -1,0 +1,14 @@
+"""The date ladder as a picture."""
+
+from django import template
+
+from collection.core.drawing.ladder import TOP, Ladder
+
+register = template.Library()
+
+
+@register.inclusion_tag("_parts/draw/ladder.html")
+def date_ladder(drawn: Ladder) -> dict[str, object]:
+    """Each dated part and document as a bar on a line of years, with the bounds."""
+    lines = [(bound, drawn.foot + 18 + 20 * number) for number, bound in enumerate(drawn.bounds)]
+    return {"drawn": drawn, "bounds": lines, "top": TOP - 8}

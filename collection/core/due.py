@@ -182,5 +182,21 @@ def slots(shows: Iterable[date], after: date, *, bench_days: int = 2) -> Slots:
     return Slots(off, day)
 
 
+def spoken_interval(every: Decimal, measured_by: str, after_what: str = "") -> str:
+    """How often, in words.
+
+    >>> spoken_interval(Decimal(1), "shows"), spoken_interval(Decimal(3650), "days")
+    ('every show', 'every 10 years')
+    """
+    if measured_by == "after":
+        times = "" if every == 1 else f"{_plain(every)} times "
+        return f"{times}after {after_what}"
+    if measured_by == "days" and every % 365 == 0:
+        every, unit = every / 365, "years"
+    else:
+        unit = MEASURES[measured_by]
+    return f"every {unit.removesuffix('s')}" if every == 1 else f"every {_plain(every)} {unit}"
+
+
 def _plain(number: Decimal) -> str:
     return f"{number.normalize():f}"

@@ -8,6 +8,7 @@ from collection.catalogue.models import Piece
 from collection.core.closeness import proof_days
 from collection.core.transit_rules import Rules
 from collection.core.wording import day as worded
+from collection.desk.due import coming_shows, due_on
 from collection.ledger.models import Event
 from collection.road.rig import state_of
 from registry.access.models import Collection
@@ -31,10 +32,11 @@ class Later:
 
 
 def later(collection: Collection, pieces: list[Piece], rules: Rules, *, today: date) -> list[Later]:
-    """Proofs that have aged out, faults waiting for their clean shows, open questions."""
+    """Proofs aged out, faults waiting for clean shows, care that is due, open questions."""
     return [
         *_aged(pieces, rules, today),
         *_waiting(collection, pieces),
+        *_due(collection, pieces, today),
         *_questions(collection, pieces),
     ]
 
@@ -64,6 +66,14 @@ def _waiting(collection: Collection, pieces: list[Piece]) -> list[Later]:
             fault.piece.code,
         )
         for fault in rows.select_related("piece", "subject__state").order_by("code")
+    ]
+
+
+def _due(collection: Collection, pieces: list[Piece], today: date) -> list[Later]:
+    shows = coming_shows(collection, today=today)
+    return [
+        Later(one.plan.what, f"{one.due.words}.", "bench", one.piece.code)
+        for one in due_on(collection, pieces, shows, today=today)
     ]
 
 

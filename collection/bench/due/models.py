@@ -3,7 +3,7 @@
 from django.db import models
 
 from collection.catalogue.models import Design, Piece, PieceKind
-from collection.core.due import MEASURES
+from collection.core.due import MEASURES, spoken_interval
 from collection.ledger.models import OfCollection
 from registry.access.models import Collection
 
@@ -56,6 +56,11 @@ class ServicePlan(models.Model):
             return str(self.piece)
         narrow = (str(self.design or ""), self.family, self.get_kind_display() if self.kind else "")
         return next((words for words in narrow if words), "every piece")
+
+    @property
+    def how_often(self) -> str:
+        """The interval in words."""
+        return spoken_interval(self.every, self.measured_by, self.after_what)
 
     def fits(self, piece: Piece) -> bool:
         """Whether it is for this piece; every narrowing that is given must hold."""

@@ -13,10 +13,11 @@ from collection.bench.due.models import ServicePlan, of_family
 from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Piece, Position
 from collection.core.care import OUTPUT_TUBES, PRESETS, Care
-from collection.core.due import MEASURES, Due, Interval, Use, due, times_a_year
+from collection.core.due import Due, Interval, Use, due, spoken_interval, times_a_year
 from collection.core.entry import UNKNOWN_US, from_us
 from collection.ledger.models import Event, Mention
 from registry.access.models import Collection
+from registry.access.queries import member_names
 
 DONE = ("serviced", "inspected", "safety_tested", "issued", "fitted")
 AWAY = ("stolen", "sold", "disposed", "stripped", "not_found")
@@ -33,6 +34,20 @@ def pieces(collection: Collection) -> QuerySet[Piece]:
     """Pieces that somebody here can see to."""
     rows = catalogue.pieces(collection).select_related("subject__state")
     return rows.exclude(subject__state__standing__in=AWAY)
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """A plan with the name of who chose it."""
+
+    plan: ServicePlan
+    who: str
+
+
+def chosen(collection: Collection) -> list[Chosen]:
+    """Every plan, with who chose it; 2 queries."""
+    names = member_names(collection)
+    return [Chosen(plan, names.get(plan.chosen_by, plan.chosen_by)) for plan in plans(collection)]
 
 
 @dataclass(frozen=True)
@@ -182,8 +197,8 @@ class Option:
     """An interval somebody uses, and what it would come to here in a year."""
 
     every: Decimal
+    words: str
     times: Decimal | None
-    pieces: int
 
     @property
     def rounded(self) -> str:
@@ -198,11 +213,6 @@ class Preset:
     care: Care
     options: list[Option]
     pieces: int
-
-    @property
-    def words(self) -> str:
-        """What the interval is counted in."""
-        return MEASURES[self.care.measured_by]
 
 
 def presets(collection: Collection, *, today: date) -> list[Preset]:
@@ -220,7 +230,8 @@ def _preset(care: Care, rows: Sequence[Piece], past: Past, *, today: date) -> Pr
         each = [times_a_year(interval, past.played.get(p.pk, ()), today=today) for p in fitting]
         known = [number for number in each if number is not None]
         times = sum(known, Decimal(0)) if len(known) == len(each) else None
-        options.append(Option(every, times, len(fitting)))
+        words = spoken_interval(every, care.measured_by, care.after_what)
+        options.append(Option(every, words, times))
     return Preset(care, options, len(fitting))
 
 

@@ -13,7 +13,6 @@ from collection.ledger.queries import sentence_of
 from collection.ledger.telling import tell
 from registry import clock
 from registry.access.gate import needs
-from registry.access.queries import member_names
 from registry.access.roles import Role
 
 FROM_PRESET = ("what", "family", "measured_by", "basis", "consumes", "asks", "opens",
@@ -25,9 +24,8 @@ def plans(request: HttpRequest) -> HttpResponse:
     """What comes round here and why so often; and what others do, with its basis."""
     today = clock.today(request.collection.zone_info)
     context = {
-        "plans": list(queries.plans(request.collection)),
+        "chosen": queries.chosen(request.collection),
         "presets": queries.presets(request.collection, today=today),
-        "names": member_names(request.collection),
     }
     return render(request, "bench/plans.html", context)
 

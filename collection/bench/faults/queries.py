@@ -97,7 +97,8 @@ def page_of(fault: Fault) -> FaultPage:
     """One fault: where it stands on its way and everything said of it."""
     lines = life_line(fault.subject, limit=HISTORY)
     turns = [turn for line in reversed(lines) if (turn := _turn(line))]
-    return FaultPage(FaultLine(fault), way(turns), lines)
+    told = [line for line in lines if line.event.kind != "played"]
+    return FaultPage(FaultLine(fault), way(turns), told)
 
 
 def _turn(line: Line) -> Turn | None:

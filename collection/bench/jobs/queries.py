@@ -96,11 +96,12 @@ class Said:
 
 @dataclass(frozen=True)
 class Step:
-    """One stage of a job and what was said of it, oldest first."""
+    """One stage of a job and what was said of it, oldest first; `next`: the usual one to come."""
 
     key: str
     words: str
     said: list[Said]
+    next: bool = False
 
 
 @dataclass(frozen=True)
@@ -164,7 +165,10 @@ def _steps(job: Job, lines: list[Line], photos: dict[int, tuple[Photo, ...]]) ->
         if stage := STAGE_OF.get(line.event.kind):
             sentence = line.sentence.replace(job.repairer.code, job.repairer.name)
             by_stage[stage].append(Said(line, sentence, photos.get(line.event.sequence, ())))
-    return [Step(key, words, by_stage[key]) for key, words in STAGES.items()]
+    order = list(STAGES)
+    furthest = max((order.index(key) for key in order if by_stage[key]), default=-1)
+    following = order[furthest + 1] if furthest + 1 < len(order) else ""
+    return [Step(key, words, by_stage[key], key == following) for key, words in STAGES.items()]
 
 
 def _hot_since(piece: Piece, lines: list[Line]) -> date | None:

@@ -34,4 +34,4 @@ class Diagnosed(Kind):
         """What was found, by whom, of which fault."""
         who = f" by {self.by_whom}" if self.by_whom else ""
         fault = f" (fault {self.fault})" if self.fault else ""
-        return f"Diagnosed{who}{fault}: {self.finding}."
+        return f"Diagnosed{who}{fault}: {self.finding.rstrip('.')}."

@@ -61,7 +61,7 @@ class SentToRepair(Kind):
 
     def sentence(self) -> str:
         """To whom, on which job, what for, and what may be done without a call."""
-        what = f": {self.complaint}" if self.complaint else ""
+        what = f": {self.complaint.rstrip('.')}" if self.complaint else ""
         limit = ""
         if self.limit_minor is not None:
             limit = f"; work up to {money(self.limit_minor, self.currency)} approved"

@@ -18,6 +18,7 @@ def test_it_says_what_was_found_by_whom():
     said = "Diagnosed by N-006 (fault F-003): dry joint at the standby switch."
     assert FACTS.sentence() == said
     assert Diagnosed("nothing found").sentence() == "Diagnosed: nothing found."
+    assert Diagnosed("paper is sound.").sentence() == "Diagnosed: paper is sound."
     assert FACTS.names() == {"job": "J-001", "by_whom": "N-006", "fault": "F-003"}
 
 

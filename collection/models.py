@@ -5,6 +5,7 @@ from collection.bench.jobs.models import Job
 from collection.bench.models import Fault
 from collection.catalogue.models import Circuit, Design, ImportRun, Maker, Photo, Piece, Position
 from collection.custody.models import Incident, Party, Place, Town
+from collection.desk.post.models import Letter
 from collection.ledger.models import Branch, Event, Head, Mention, State, Subject
 from collection.road.models import (
     Died,
@@ -18,6 +19,7 @@ from collection.road.models import (
     Travelling,
 )
 from collection.stock.models import Lot, Outlook, Part, PartType, PullChoice
+from collection.stock.ways.models import ThriftPlan
 
 __all__ = [
     "Branch",
@@ -30,6 +32,7 @@ __all__ = [
     "ImportRun",
     "Incident",
     "Job",
+    "Letter",
     "Lot",
     "Maker",
     "Mention",
@@ -50,6 +53,7 @@ __all__ = [
     "Show",
     "State",
     "Subject",
+    "ThriftPlan",
     "Tour",
     "Town",
     "TransitFigures",

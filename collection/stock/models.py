@@ -15,6 +15,7 @@ class PartType(models.Model):
         HT = "ht", "HT hours"
         HEATER = "heater", "heater hours"
         SHOWS = "shows"
+        DAYS = "days", "days fitted"
 
     collection = models.ForeignKey(Collection, models.PROTECT, related_name="+")
     code = models.CharField(max_length=24)
@@ -29,6 +30,7 @@ class PartType(models.Model):
     near = models.JSONField("near types, with what differs", default=dict, blank=True)
     set_size = models.PositiveSmallIntegerField(default=1)  # fed in pairs, quads, or singly
     clock = models.CharField(max_length=8, choices=Clock, default=Clock.HT)
+    noun = models.CharField("one of them is called", max_length=24, default="tube")
 
     objects = OfCollection.as_manager()
 
@@ -127,6 +129,11 @@ class PullChoice(models.Model):
 class Outlook(models.Model):
     """What a collection assumes of a type beyond its log: losses, test share, use, alarms."""
 
+    class LivesFrom(models.TextChoices):
+        MAKER = "maker", "each maker apart"
+        LOT = "lot", "each lot apart"
+        ALL = "all", "all pooled"
+
     type = models.OneToOneField(PartType, models.CASCADE, related_name="outlook")
     collection = models.ForeignKey(Collection, models.PROTECT, related_name="+")
     passes_test = models.FloatField(null=True, blank=True)  # none: from the log
@@ -138,6 +145,8 @@ class Outlook(models.Model):
     assumed_shape = models.FloatField(null=True, blank=True)
     assumed_scale_hours = models.FloatField(null=True, blank=True)
     alarm_years = models.FloatField(null=True, blank=True)
+    alarm_units = models.PositiveIntegerField(null=True, blank=True)
+    lives_from = models.CharField(max_length=8, choices=LivesFrom, default=LivesFrom.MAKER)
 
     objects = OfCollection.as_manager()
 

@@ -33,6 +33,7 @@ CHECKS = ActGroup(
         Act("Bench-checked", "inspected", "?level=bench-checked"),
         Act("It does not work", "inspected", "?level=powered&result=does-not"),
         Act("Safety test", "safety_tested"),
+        Act("Bias read", address="bench:measure"),
     ),
 )
 WHERE = ActGroup(

@@ -1,22 +1,17 @@
 """What is recorded at the bench, one form a kind; the shared part is ledger.forms.TellingForm."""
 
-from typing import Any, ClassVar
+from typing import Any
 
 from django import forms
 
 from collection.bench import actions, queries
-from collection.bench.caution import Caution, cautions
-from collection.bench.models import Fault
-from collection.catalogue.actions import add_photo
-from collection.catalogue.models import Piece
-from collection.catalogue.photo_field import PhotoField
+from collection.bench.record_form import RecordForm
+from collection.bench.safety.forms import SafetyTestedForm
 from collection.core.events.fault_settled import OUTCOMES
 from collection.core.events.modified import WAY_BACK
 from collection.core.events.tagged_out import TaggedOut
 from collection.core.state import LEVELS
 from collection.ledger.actions import note
-from collection.ledger.errors import LedgerError, PlanRefused
-from collection.ledger.forms import TellingForm
 from collection.ledger.models import Event
 
 CARE = [("strings", "Strings"), ("cleaned", "Cleaned"), ("set up", "Set up"),
@@ -26,75 +21,6 @@ CARE = [("strings", "Strings"), ("cleaned", "Cleaned"), ("set up", "Set up"),
 
 def _said(choices: Any) -> list[tuple[str, str]]:
     return [(key, words[0].upper() + words[1:]) for key, words in choices]
-
-
-class RecordForm(TellingForm):
-    """A telling about one piece, with a photo; a subclass adds its fields and its action."""
-
-    kind: ClassVar[str]
-    title: ClassVar[str]
-    lead: ClassVar[str] = ""
-    photo = PhotoField()
-
-    def __init__(self, *args, piece: Piece, **kwargs) -> None:
-        super().__init__(*args, **kwargs)
-        self.piece = piece
-        self.state = queries.state_of(piece)
-        own = [name for name in self.fields if name not in RecordForm.base_fields]
-        self.order_fields([*own, "words", "photo"])
-        self.caution_before = own[0] if own else "words"
-
-    @property
-    def cautions(self) -> tuple[Caution, ...]:
-        """What stands before the field that a hand goes in for."""
-        return cautions(self.piece, self.kind, self.state)
-
-    def clean(self) -> dict[str, Any]:
-        """A photo does not survive a form that comes back: say so."""
-        if self.errors and self.cleaned_data.get("photo"):
-            self.add_error("photo", "Choose the photo once more; the browser does not keep it.")
-        return self.cleaned_data
-
-    def saved(self) -> Event | None:
-        """The entry, or None with what speaks against it beside the fields."""
-        if not self.is_valid():
-            return None
-        try:
-            event = self.write(collection=self.collection, by=self.member, telling=self.telling())
-        except PlanRefused as refused:
-            for reason in refused.reasons:
-                self.add_error(None, reason)
-            return None
-        except LedgerError as error:
-            self.add_error(None, str(error))
-            return None
-        self._keep_photo(event)
-        return event
-
-    def _keep_photo(self, event: Event) -> None:
-        if data := self.cleaned_data["photo"]:
-            add_photo(
-                collection=self.collection,
-                by=self.member,
-                subject=self.piece.subject,
-                data=data,
-                entry=event.sequence,
-            )
-
-    def write(self, **how: Any) -> Event:
-        """Call the action of this kind with `collection`, `by`, `telling`."""
-        raise NotImplementedError
-
-    def given(self, *names: str) -> dict[str, Any]:
-        """Cleaned values by name, with the codes of chosen rows."""
-        values = {name: self.cleaned_data[name] for name in names}
-        return {name: _code(value) for name, value in values.items()}
-
-
-def _code(value: Any) -> Any:
-    if isinstance(value, Fault):
-        return value.code
-    return getattr(value, "code", "" if value is None else value)
 
 
 class NotedForm(RecordForm):
@@ -254,42 +180,6 @@ class InspectedForm(RecordForm):
         said["minutes"] = self.cleaned_data["minutes"]
         said["mains_volts"] = str(said["mains_volts"])
         return actions.inspect(code=self.piece.code, **said, **how)
-
-
-class SafetyTestedForm(RecordForm):
-    """Mains safety: earth, insulation, cord, fuse."""
-
-    kind, title = "safety_tested", "Safety test"
-    lead = "What must be tested, how often and by whom is for local code and a licensed tester."
-    passed = forms.ChoiceField(
-        choices=[("yes", "Passed"), ("no", "Failed")], label="Result", widget=forms.RadioSelect
-    )
-    earth_ohms = forms.DecimalField(
-        required=False, min_value=0, max_digits=9, decimal_places=3, label="Earth, Ω"
-    )
-    insulation_megohms = forms.DecimalField(
-        required=False, min_value=0, max_digits=9, decimal_places=3, label="Insulation, MΩ"
-    )
-    cord = forms.CharField(max_length=80, required=False, label="Mains lead")
-    fuse = forms.CharField(max_length=80, required=False, label="Fuse")
-    tester = forms.CharField(max_length=80, required=False, label="Instrument used")
-    lifts_tag = forms.BooleanField(
-        required=False, label="This is the check that lifts its DO NOT POWER"
-    )
-
-    def __init__(self, *args, **kwargs) -> None:
-        super().__init__(*args, **kwargs)
-        if self.state.tag is None:
-            del self.fields["lifts_tag"]
-
-    def write(self, **how: Any) -> Event:
-        said = self.given("earth_ohms", "insulation_megohms", "cord", "fuse", "tester")
-        lifts = bool(self.cleaned_data.get("lifts_tag"))
-        passed = self.cleaned_data["passed"] == "yes"
-        said = {name: str(value) for name, value in said.items()}
-        return actions.safety_test(
-            code=self.piece.code, passed=passed, lifts_tag=lifts, **said, **how
-        )
 
 
 class TaggedOutForm(RecordForm):

@@ -15,6 +15,8 @@ urlpatterns = [
     path("jobs/", include("collection.bench.jobs.urls")),
     path("faults/", include("collection.bench.faults.urls")),
     path("plans/", include("collection.bench.due.urls")),
+    path("readings/", include("collection.bench.readings.urls")),
+    path("safety/", include("collection.bench.safety.urls")),
     *originality,
     *sheets,
 ]

@@ -65,7 +65,7 @@ def mean_hours(runs: Iterable[ShowPlayed], clock: str) -> float | None:
 
 def run_through(moves: Sequence[Fitting], runs: Sequence[ShowPlayed], *, clock: str) -> Ran:
     """The hours of one part from its moves, in order; at least one."""
-    entry = _brought(moves[0], clock) or 0.0
+    entry = _brought(moves, clock)
     hours, guessed, here = entry, 0, None
     mean = mean_hours(runs, clock)
     for move in (*moves, None):
@@ -76,25 +76,22 @@ def run_through(moves: Sequence[Fitting], runs: Sequence[ShowPlayed], *, clock: 
             break
         if not move.goes_in and clock == PartType.Clock.HT and move.hours is not None:
             hours = max(entry, move.hours)  # somebody knew better than the log
-        elif move.goes_in and move is not moves[0] and move.kind == "fitted":
-            hours = _stated(move, clock, hours)
         here = _after(here, move)
     ended = {"died": moves[-1].died, "since": here.at if here else None}
     where = {"fitted_in": here.piece, "position": here.position} if here else {}
     return Ran(hours, entry, guessed, **ended, **where)
 
 
-def _brought(move: Fitting, clock: str) -> float | None:
-    if not move.goes_in or clock == PartType.Clock.SHOWS:
-        return None
-    if clock == PartType.Clock.HEATER and move.heater is not None:
-        return move.heater
-    return move.hours  # the heater was on whenever the high tension was
-
-
-def _stated(move: Fitting, clock: str, hours: float) -> float:
-    said = move.heater if clock == PartType.Clock.HEATER else move.hours
-    return hours if said is None or clock == PartType.Clock.SHOWS else said
+def _brought(moves: Sequence[Fitting], clock: str) -> float:
+    """What it brought along: as the first entry says that says anything."""
+    if clock == PartType.Clock.SHOWS:
+        return 0.0
+    into = [move for move in moves if move.goes_in]
+    heater = [move.heater for move in into if move.heater is not None]
+    if clock == PartType.Clock.HEATER and heater:
+        return heater[0]
+    # the heater was on whenever the high tension was
+    return next((move.hours for move in into if move.hours is not None), 0.0)
 
 
 def _after(here: Fitting | None, move: Fitting) -> Fitting | None:

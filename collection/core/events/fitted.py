@@ -16,8 +16,8 @@ class Fitted(Kind):
 
     `how`: 'done' by somebody, or 'found' in there. `origin`: where the part came from: 'lot',
     'bought', 'donor', 'came' (with the piece), 'unknown'; `donor`: code of the piece it came out
-    of. `hours_before`, `heater_before`: hours it brought along on either clock, decimals, '' when
-    the book's own count stands. `lot`, `units`, `bucket`: what leaves a lot's bucket.
+    of. `hours_before`, `heater_before`: hours it brought into the book on either clock, decimals;
+    they count once, however often they are said. `lot`, `units`, `bucket`: what leaves a lot.
     `because`: why a doubtful type went in. `mate_of`: the set that it is left over from.
     """
 
@@ -87,6 +87,6 @@ class Fitted(Kind):
         """What went where or was found there, and where it came from."""
         done = "found in" if self.how == "found" else "fitted in"
         donor = f", out of {self.donor}" if self.donor else ""
-        hours = f", with {self.hours_before} h HT on it" if self.hours_before else ""
+        hours = f", it brought {self.hours_before} h HT along" if self.hours_before else ""
         because = f"; {self.because}" if self.because else ""
         return f"{self.part} {done} {self.position or 'it'}{donor}{hours}{because}."

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from typing import Any
 
 from collection.catalogue.models import Piece, Position
@@ -84,7 +85,7 @@ def fit(
         telling = telling or today(collection)
         if before := book.sent_before(telling.once):
             return before
-        known = {"origin": part.origin, **_brought(book, part)}
+        known = {"origin": part.origin, **_brought(part)}
         known |= _from_the_lot(book, part, "bucket") | facts
         in_there = FOUND if how == FOUND else DONE
         said = Fitted(part.code, position, in_there, because=because, **known)
@@ -195,20 +196,10 @@ def _ask(book: Book, doubts: Iterable[str], event: Event, about: str) -> None:
         book.append(asked, question.code, Telling(happened="", source="inferred"))
 
 
-def _brought(book: Book, part: Part) -> Mapping[str, str]:
-    """Hours that a part brings along the first time it is fitted; later the log knows them."""
-    if book.state(part.code).last is not None and _ever_fitted(book, part):
-        return {}
+def _brought(part: Part) -> Mapping[str, str]:
+    """Hours that a part brought along; said each time, counted once."""
     said = {"hours_before": part.hours_before, "heater_before": part.heater_before}
-    return {name: f"{hours.normalize():f}" for name, hours in said.items() if hours}
-
-
-def _ever_fitted(book: Book, part: Part) -> bool:
-    book.flush()
-    moved = Event.objects.of(part.collection).filter(
-        mentions__subject=part.pk, mentions__role="part"
-    )
-    return moved.filter(kind__in=("issued", "fitted")).exists()
+    return {name: f"{Decimal(hours).normalize():f}" for name, hours in said.items() if hours}
 
 
 def _from_the_lot(book: Book, part: Part, also: str = "") -> dict[str, Any]:

@@ -9,6 +9,9 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from collection.ledger.queries import life_line, questions_about
 from collection.stock import actions, pages, queries
+from collection.stock.flow.actions import keep_out
+from collection.stock.flow.forms import KeepOutForm
+from collection.stock.flow.pages import flow_page
 from collection.stock.forms import lot as forms
 from collection.stock.forms.catalogue import LotForm
 from collection.stock.records import LotCount
@@ -30,6 +33,7 @@ ACTS = {
     "count": Act("Counted", forms.CountForm, actions.count),
     "write-off": Act("Write off", forms.WriteOffForm, actions.write_off),
     "found": Act("Found again", forms.FindAgainForm, actions.find_again),
+    "keep-out": Act("Keep out", KeepOutForm, keep_out),
 }
 
 
@@ -43,9 +47,9 @@ def lot(request: HttpRequest, lot: str) -> HttpResponse:
         "lines": life_line(found.subject),
         "questions": questions_about(found.subject),
         "parts": queries.parts_of(found),
-        "unit": "set" if found.in_sets else "tube",
+        "unit": "set" if found.in_sets else found.type.noun,
     }
-    return render(request, "stock/lot.html", context)
+    return render(request, "stock/lot.html", context | flow_page(found, request.GET))
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -81,12 +85,12 @@ def act(request: HttpRequest, lot: str, act: str) -> HttpResponse:
         )  # fmt: skip
         return redirect("stock:lot", request.collection.slug, found.code)
     context = pages.lot_line(counted) | {"form": form, "title": doing.title, "act": act}
-    context["unit"] = "set" if found.in_sets else "tube"
+    context["unit"] = "set" if found.in_sets else found.type.noun
     return render(request, "stock/act.html", context, status=422 if form.errors else 200)
 
 
 def _form(request: HttpRequest, doing: Act, counted: LotCount) -> forms.LotActForm:
     given = {"collection": request.collection, "member": request.membership, "held": counted}
-    if doing.form is forms.IssueForm:
+    if doing.form in (forms.IssueForm, KeepOutForm):
         given["pieces"] = queries.pieces_to_fit(request.collection)
     return doing.form(request.POST or None, **given)

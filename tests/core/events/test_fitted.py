@@ -61,7 +61,7 @@ def test_a_part_that_stays_where_it_is_contradicts_nothing():
 
 
 def test_it_says_what_went_where():
-    assert FACTS.sentence() == "S-101 fitted in motor, out of E-005, with 140 h HT on it."
+    assert FACTS.sentence() == "S-101 fitted in motor, out of E-005, it brought 140 h HT along."
     assert Fitted("S-9", "V1", how="found").sentence() == "S-9 found in V1."
     assert FACTS.names() == {"part": "S-101", "donor": "E-005"}
 

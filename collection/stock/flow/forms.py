@@ -1,0 +1,44 @@
+"""Which moment of a lot is looked at, and which units are kept out."""
+
+from typing import Any
+
+from django import forms
+
+from collection.stock.forms.lot import LotActForm, units_field
+
+BACK = "back"
+
+
+class AsOfForm(forms.Form):
+    """The day a lot is looked at."""
+
+    at = forms.DateField(
+        required=False, label="As of", widget=forms.DateInput(attrs={"type": "date"})
+    )
+
+
+class KeepOutForm(LotActForm):
+    """Units are kept out for a piece or for another reason, or go back on the shelf."""
+
+    units = units_field("How many")
+    bucket = forms.ChoiceField(label="Out of", widget=forms.RadioSelect)
+    piece = forms.ModelChoiceField(
+        queryset=None, to_field_name="code", required=False, label="Kept for",
+        help_text="The piece whose original it is.",
+    )  # fmt: skip
+    because = forms.CharField(max_length=160, required=False, label="Why")
+
+    def __init__(self, *args, pieces, **kwargs) -> None:
+        super().__init__(*args, **kwargs)
+        held = self.held.counts.get("kept-out", 0)
+        back = [(BACK, f"kept out, {held} in the book: back on the shelf, sealed")] if held else []
+        self.fields["bucket"].choices = [*self.buckets("sealed", "tested", "pulled"), *back]
+        self.fields["piece"].queryset = pieces
+
+    def act(self) -> dict[str, Any]:
+        """How many, out of what, for which piece, why."""
+        given = self.cleaned_data
+        told = {name: given[name] for name in ("units", "piece", "because")}
+        if given["bucket"] == BACK:
+            return told | {"bucket": "kept-out", "back_to": "sealed"}
+        return told | {"bucket": given["bucket"]}

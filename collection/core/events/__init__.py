@@ -25,6 +25,7 @@ from collection.core.events.fitted import Fitted
 from collection.core.events.found_again import FoundAgain
 from collection.core.events.inspected import Inspected
 from collection.core.events.issued import Issued
+from collection.core.events.kept_out import KeptOut
 from collection.core.events.kind import Kind
 from collection.core.events.lent import Lent
 from collection.core.events.measured import Measured
@@ -84,6 +85,7 @@ KINDS: dict[str, type[Kind]] = {
         FoundAgain,
         Inspected,
         Issued,
+        KeptOut,
         Lent,
         Measured,
         MeterRead,

@@ -18,6 +18,7 @@ from collection.road.models import (
     TransitFigures,
     Travelling,
 )
+from collection.stock.matching.models import MatchRule
 from collection.stock.models import Lot, Outlook, Part, PartType, PullChoice
 from collection.stock.ways.models import ThriftPlan
 
@@ -35,6 +36,7 @@ __all__ = [
     "Letter",
     "Lot",
     "Maker",
+    "MatchRule",
     "Mention",
     "Outlook",
     "OutsideCandidate",

@@ -90,6 +90,7 @@ class State:
     position: str | None = None
     grade: str | None = None
     hours_before: str = "0"
+    set_of: str | None = None  # the matched set that a single tube belongs to
     # piece: (part, position) of what the book has in it; (clock, reading) of its hour meters
     fitted: tuple[tuple[str, str], ...] = ()
     meters: tuple[tuple[str, str], ...] = ()

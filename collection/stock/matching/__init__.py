@@ -1,0 +1,1 @@
+"""Loose tested tubes: their slips, sets made of them, mates that are left."""

@@ -109,17 +109,17 @@ def _mentions(collection: Collection, numbers: list[int]) -> QuerySet[Mention]:
     rows = Mention.objects.filter(
         subject__in=numbers, entry__kind__in=("played", *DONE), placed_us__gt=UNKNOWN_US
     )
-    shown = rows.filter(~Exists(later)).select_related("entry")
+    shown = rows.filter(~Exists(later)).exclude(role="donor").select_related("entry")
     return shown.only("subject_id", "placed_us", "entry__kind", "entry__facts", "entry__placed_us")
 
 
 def _output_sockets(collection: Collection) -> dict[int, frozenset[str]]:
-    """Names of the output tubes' sockets by circuit."""
+    """Names of the output tubes' sockets by circuit, that of the whole set among them."""
     found: dict[int, set[str]] = defaultdict(set)
     rows = Position.objects.filter(circuit__collection=collection, matched_with="output")
     for circuit, name in rows.values_list("circuit_id", "name"):
         found[circuit].add(name)
-    return {circuit: frozenset(names) for circuit, names in found.items()}
+    return {circuit: frozenset({*names, "output"}) for circuit, names in found.items()}
 
 
 def _work(event: Event, sockets: frozenset[str]) -> str:
@@ -130,7 +130,8 @@ def _work(event: Event, sockets: frozenset[str]) -> str:
         return "inspected" if event.facts.get("result") == "works" else ""
     if event.kind == "safety_tested":
         return "safety_tested" if event.facts.get("passed") else ""
-    return OUTPUT_TUBES if event.facts.get("position") in sockets else ""
+    put_in = event.facts.get("how", "done") == "done"  # not merely found in there
+    return OUTPUT_TUBES if put_in and event.facts.get("position") in sockets else ""
 
 
 def _use(event: Event, zone: tzinfo) -> Use:

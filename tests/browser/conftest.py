@@ -155,3 +155,10 @@ def phone(context_of: Callable[..., BrowserContext]) -> Iterator[Page]:
     page.on("console", lambda message: said.append(message.text))
     yield page
     assert not [text for text in said if "Content Security Policy" in text]
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Everything in this folder drives the browser."""
+    for item in items:
+        if item.path.parent == Path(__file__).parent:
+            item.add_marker(pytest.mark.browser)

@@ -1,0 +1,57 @@
+"""axe-core finds nothing on any page, on a phone and a desk, in both lights."""
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page
+
+from tests.browser.conftest import DESK, PHONE, Site
+
+PAGES = {
+    "tonight": "",
+    "show mode": "show/",
+    "pieces": "pieces/",
+    "gallery": "pieces/?view=gallery",
+    "piece": "pieces/A-007/",
+    "tagged-out piece": "pieces/A-009/",
+    "edit": "pieces/A-007/edit/",
+    "search": "search/?q=harbour",
+    "record": "bench/record/A-007/",
+    "repaired": "bench/record/A-007/repaired/",
+    "backup": "road/backup/2/",
+    "tours": "road/tours/",
+    "planning figures": "road/figures/",
+    "stock": "stock/",
+    "type": "stock/type/EL34/",
+    "limits": "stock/limits/",
+    "places": "places/",
+    "parties": "places/people/",
+    "theft": "places/theft/",
+    "incident": "places/incidents/I-003/",
+    "sheets": "places/incidents/I-003/sheets/",
+    "notice": "papers/notice/I-003/",
+    "officer": "papers/officer/I-003/",
+    "import": "import/",
+    "book": "book/",
+    "questions": "book/questions/",
+    "more": "more/",
+    "people": "people/",
+}
+
+
+@pytest.mark.parametrize("light", ["paper", "stage"])
+@pytest.mark.parametrize("viewport", [PHONE, DESK], ids=["phone", "desk"])
+def test_no_page_has_a_violation(site: Site, context_of, viewport: dict, light: str):
+    page: Page = context_of(viewport, light).new_page()
+    said: list[str] = []
+    page.on("console", lambda message: said.append(message.text))
+    found = {}
+    for name, path in PAGES.items():
+        answer = page.goto(site.at(path))
+        assert answer.status == 200, (name, answer.status)
+        assert page.evaluate("document.documentElement.dataset.theme") == light, name
+        violations = Axe().run(page).response["violations"]
+        wide = page.evaluate("document.documentElement.scrollWidth > innerWidth")
+        if violations or wide:
+            found[name] = [v["id"] for v in violations] + ["scrolls sideways"] * wide
+    assert found == {}
+    assert not [text for text in said if "Content Security Policy" in text]

@@ -28,6 +28,7 @@ from collection.core.events.issued import Issued
 from collection.core.events.kept_out import KeptOut
 from collection.core.events.kind import Kind
 from collection.core.events.lent import Lent
+from collection.core.events.matched import Matched
 from collection.core.events.measured import Measured
 from collection.core.events.meter_read import MeterRead
 from collection.core.events.modified import Modified
@@ -35,6 +36,7 @@ from collection.core.events.moved import Moved
 from collection.core.events.not_found import NotFound
 from collection.core.events.noted import Noted
 from collection.core.events.originality_checked import OriginalityChecked
+from collection.core.events.parted import Parted
 from collection.core.events.photographed import Photographed
 from collection.core.events.played import Played
 from collection.core.events.pulled import Pulled
@@ -50,6 +52,7 @@ from collection.core.events.serviced import Serviced
 from collection.core.events.set_up import SetUp
 from collection.core.events.settings_noted import SettingsNoted
 from collection.core.events.sighted import Sighted
+from collection.core.events.slip_noted import SlipNoted
 from collection.core.events.sold import Sold
 from collection.core.events.stolen import Stolen
 from collection.core.events.stripped_for_parts import StrippedForParts
@@ -87,6 +90,7 @@ KINDS: dict[str, type[Kind]] = {
         Issued,
         KeptOut,
         Lent,
+        Matched,
         Measured,
         MeterRead,
         Modified,
@@ -94,6 +98,7 @@ KINDS: dict[str, type[Kind]] = {
         NotFound,
         Noted,
         OriginalityChecked,
+        Parted,
         Photographed,
         Played,
         Pulled,
@@ -109,6 +114,7 @@ KINDS: dict[str, type[Kind]] = {
         SetUp,
         SettingsNoted,
         Sighted,
+        SlipNoted,
         Sold,
         Stolen,
         StrippedForParts,

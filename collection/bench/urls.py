@@ -3,11 +3,13 @@
 from django.urls import include, path
 
 from collection.bench import views
+from collection.bench.hours import views as hours
 from collection.bench.originality.urls import urlpatterns as originality
 from collection.bench.sheets.urls import urlpatterns as sheets
 
 app_name = "bench"
 urlpatterns = [
+    path("hours/<slug:code>/", hours.hours, name="hours"),
     path("record/", views.record_start, name="record_start"),
     path("record/<slug:code>/", views.record, name="record"),
     path("record/<slug:code>/<slug:kind>/", views.record_kind, name="record_kind"),

@@ -169,7 +169,8 @@ class TravelForm(forms.Form):
 class LogShowForm(TellingForm):
     """What was played: everything as planned, one tap for each exception."""
 
-    field_order = ("troubled", "symptom", "sat_out", "heater_hours", "ht_hours", "words")
+    field_order = ("troubled", "symptom", "sat_out", "left_on", "left_on_hours", "heater_hours",
+                   "ht_hours", "words")  # fmt: skip
 
     troubled = forms.MultipleChoiceField(
         required=False, label="Trouble with", widget=forms.CheckboxSelectMultiple
@@ -183,6 +184,13 @@ class LogShowForm(TellingForm):
     sat_out = forms.MultipleChoiceField(
         required=False, label="Not played", widget=forms.CheckboxSelectMultiple
     )
+    left_on = forms.MultipleChoiceField(
+        required=False, label="Left on afterwards", widget=forms.CheckboxSelectMultiple
+    )
+    left_on_hours = forms.DecimalField(
+        required=False, min_value=0, max_value=240, decimal_places=2, initial=8,
+        label="How long they were left on, hours",
+    )  # fmt: skip
     heater_hours = forms.DecimalField(
         required=False, min_value=0, max_value=24, decimal_places=2, label="Hours, heaters on"
     )
@@ -194,7 +202,7 @@ class LogShowForm(TellingForm):
         super().__init__(*args, **kwargs)
         self.pieces = [code for code, _ in pieces]
         self.died = set(died)
-        for name in ("troubled", "sat_out"):
+        for name in ("troubled", "sat_out", "left_on"):
             self.fields[name].choices = pieces
 
     def clean_when(self) -> str:
@@ -219,6 +227,8 @@ class LogShowForm(TellingForm):
             "troubled": {c: "" if c in self.died else symptom for c in given["troubled"]},
             "heater_hours": _text(given["heater_hours"]),
             "ht_hours": _text(given["ht_hours"]),
+            "left_on": given["left_on"],
+            "left_on_hours": _text(given["left_on_hours"]) or "8",
         }
 
 

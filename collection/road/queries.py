@@ -3,16 +3,19 @@
 from datetime import datetime
 from typing import Any
 
-from django.db.models import Count, Prefetch, QuerySet
+from django.db.models import Count, Prefetch, Q, QuerySet
 
 from collection.bench.models import Fault
-from collection.catalogue.models import Piece
+from collection.catalogue.models import Piece, PieceKind
 from collection.custody.models import Place
+from collection.ledger.models import Event
+from collection.ledger.queries import sentence_of, superseded
 from collection.road.models import (
     Died,
     OutsideCandidate,
     RigPosition,
     RoadQuote,
+    Session,
     Show,
     Tour,
     Travelling,
@@ -110,3 +113,19 @@ def piece_for_need(collection: Collection) -> QuerySet[Piece]:
     return Piece.objects.of(collection).select_related(
         "design", "circuit", "twin", "subject__state"
     )
+
+
+def sessions(collection: Collection, *, limit: int = 100) -> list[tuple[Session, str]]:
+    """Sessions with what the book says of each, newest first; one withdrawn is left out."""
+    rows = list(Session.objects.of(collection).select_related("subject")[:limit])
+    played = Event.objects.of(collection).filter(
+        ~superseded(), kind="played", subject__in=[row.pk for row in rows]
+    )
+    said = {event.subject_id: sentence_of(event) for event in played}
+    return [(row, said[row.pk]) for row in rows if row.pk in said]
+
+
+def pieces_that_run(collection: Collection) -> QuerySet[Piece]:
+    """Pieces that are fed from the mains or have a chart: those whose hours count."""
+    fed = Q(circuit__isnull=False) | Q(mains_volts__isnull=False) | Q(kind=PieceKind.AMPLIFIER)
+    return pieces(collection).filter(fed).select_related("design").order_by("code")

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from collection.road.views import backups, presses, rig, shows, tours
+from collection.road.views import backups, presses, rig, sessions, shows, tours
 
 app_name = "road"
 urlpatterns = [
@@ -22,6 +22,8 @@ urlpatterns = [
     path("shows/<slug:show>/log/", shows.log_show, name="log_show"),
     path("shows/<slug:show>/note/", presses.note, name="note"),
     path("shows/<slug:show>/died/<int:position>/", presses.it_died, name="it_died"),
+    path("sessions/", sessions.sessions, name="sessions"),
+    path("sessions/log/", sessions.log, name="log_session"),
     path("died/<int:died>/back/", presses.sound_back, name="sound_back"),
     path("strings/<slug:code>/", presses.strings, name="strings"),
     path("here/<slug:code>/", presses.here, name="here"),

@@ -315,3 +315,22 @@ def test_the_chart_takes_the_same_queries_whatever_it_holds(django_assert_max_nu
     piece = _piece(desk)
     with django_assert_max_num_queries(11):
         assert all(socket.fitted for socket in chart_of(piece).sockets)
+
+
+def test_the_page_of_a_part_says_where_it_was_how_long_and_whose_it_is():
+    desk, piece, one, _ = _charted()
+    a_show(desk, "W-001", days_ago=0.1, pieces=("A-007",), ht="1.5")
+    actions.take_out(**desk.who, piece="A-007", part=one, goes=actions.Goes("kept-out"))
+    page = client_of(desk.member).get(_url(desk, "stock/part/S-1/")).content.decode()
+    assert "Kept out, an original of A-007." in page
+    assert "A-007: S-1 fitted in V1" in page
+    assert "A-007: S-1 removed from V1, kept out with its piece." in page
+
+
+def test_what_is_left_of_a_set_and_the_set_name_each_other():
+    desk, piece, _, _ = _charted()
+    read_again(**desk.who, piece=piece, seen=[SocketSeen("V4", EMPTY), SocketSeen("V5")])
+    single = Part.objects.of(desk.member.collection).exclude(code__in=["S-1", "OS-14"]).get()
+    client = client_of(desk.member)
+    assert "OS-14" in client.get(_url(desk, f"stock/part/{single.code}/")).content.decode()
+    assert single.code in client.get(_url(desk, "stock/part/OS-14/")).content.decode()

@@ -18,6 +18,7 @@ from collection.ledger.actions import open_book
 from collection.ledger.errors import LedgerError
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
+from collection.road.actions import sessions
 from collection.road.models import (
     Died,
     RigPosition,
@@ -155,6 +156,8 @@ def log_show(
     heater_hours: str = "",
     ht_hours: str = "",
     faults: Iterable[str] | None = None,
+    left_on: Iterable[str] = (),
+    left_on_hours: str = "",
     telling: Telling | None = None,
 ) -> Event:
     """Log what was played: `pieces` without trouble, `troubled` with, codes of both.
@@ -177,6 +180,9 @@ def log_show(
             faults=away,
         )
         event = book.append(facts, show.code, telling)
+        if event.act == book.act and left_on:
+            burned = {"pieces": left_on, "hours": left_on_hours}
+            sessions.left_on(collection=collection, by=by, telling=_beside(telling), **burned)
         if event.act == book.act:
             for code, symptom in symptoms.items():
                 if symptom:
@@ -196,6 +202,11 @@ def _dated(collection: Collection, telling: Telling | None) -> Telling:
     return replace(telling, happened=telling.happened or today_of(collection))
 
 
+def _beside(telling: Telling) -> Telling:
+    """The same telling for another entry of the act: words and press belong to one."""
+    return replace(telling, once=None, words="")
+
+
 def _open_fault(
     *, collection: Collection, by: Membership, code: str, symptom: str, telling: Telling
 ) -> Fault:
@@ -208,7 +219,7 @@ def _open_fault(
         symptom=symptom,
         when_hot="hot",
         fault=known,
-        telling=replace(telling, once=None, words=""),
+        telling=_beside(telling),
     )
 
 

@@ -1,21 +1,42 @@
 """Reading for the pages of sockets: what may go in, what the book has in there."""
 
+from dataclasses import dataclass
+
 from django.db.models import QuerySet
 
 from collection.catalogue.models import Piece, PieceKind
 from collection.core.state import State, from_json
 from collection.ledger.models import Event
 from collection.ledger.models import State as StateRow
+from collection.ledger.queries import Line, life_line, sentence_of
 from collection.stock.models import UNKNOWN, Part, PartType
 from collection.stock.queries import pieces_to_fit
 from collection.stock.queries.log import log_of
 from registry.access.models import Collection
+
+OF_A_PIECE = frozenset({"fitted", "removed", "stripped_for_parts"})
 
 
 def state_of(part: Part) -> State:
     """What the book says of a part."""
     row = getattr(part.subject, "state", None)
     return from_json(row.detail) if row else State()
+
+
+@dataclass(frozen=True)
+class PartLine(Line):
+    """A line of a part's history, with the piece it happened to."""
+
+    @property
+    def sentence(self) -> str:
+        """What the entry says, and of which piece."""
+        said = sentence_of(self.event)
+        return f"{self.event.subject.code}: {said}" if self.event.kind in OF_A_PIECE else said
+
+
+def history_of(part: Part) -> list[PartLine]:
+    """The newest entries that name a part; 5 queries."""
+    return [PartLine(**vars(line)) for line in life_line(part.subject)]
 
 
 def parts(collection: Collection) -> QuerySet[Part]:

@@ -4,10 +4,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
-from collection.ledger.queries import life_line
 from collection.stock import actions, queries
 from collection.stock.fitting import Socket, socket_of
 from collection.stock.forms.fitting import ChangeForm, DieForm, PullForm
+from collection.stock.sockets import queries as sockets
 
 
 @require_safe
@@ -15,7 +15,8 @@ def part(request: HttpRequest, part: str) -> HttpResponse:
     """One part or set with a code: where it is, its hours, its history."""
     found = queries.part_named(request.collection, part)
     shelf = queries.shelf(request.collection)
-    context = queries.part_with_hours(shelf, found) | {"lines": life_line(found.subject)}
+    context = queries.part_with_hours(shelf, found) | {"lines": sockets.history_of(found)}
+    context |= sockets.hours_of(found) | {"mates": sockets.mates_of(found)}
     return render(request, "stock/part.html", context)
 
 

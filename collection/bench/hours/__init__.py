@@ -1,0 +1,1 @@
+"""Hour meters of a piece beside what was logged."""

@@ -9,7 +9,7 @@ from django.utils.html import escape
 
 from collection.bench.actions import serve
 from collection.bench.due import queries
-from collection.bench.due.actions import choose_plan, did_it
+from collection.bench.due.actions import change_plan, choose_plan, did_it
 from collection.bench.due.models import ServicePlan
 from collection.catalogue.models import Piece
 from collection.core.care import PRESETS
@@ -157,6 +157,23 @@ def test_new_output_tubes_ask_for_their_burn_in(technician):
     assert lines(technician)[0].due.standing == "due"
     did_it(plan=plan, by=technician, piece=piece, found="24 h")
     assert lines(technician)[0].due.standing == "later"
+
+
+def test_tubes_fitted_before_the_plan_began_ask_for_nothing_even_once_it_is_changed(technician):
+    desk = Desk(technician)
+    heads(desk, "A-007")
+    piece = Piece.objects.get()
+    lot = pairs(desk, output_tubes(desk), 4)
+    issue(**desk.who, lot=lot, units=2, piece=piece, position="output", telling=ago(technician, 9))
+    said = {"what": "burnt in", "every": Decimal(1), "measured_by": "after",
+            "after_what": "output tubes"}  # fmt: skip
+    a_plan(technician, piece=piece, **said)
+    assert lines(technician)[0].due.standing == "later"
+    begun = clock.now() - timedelta(days=10)
+    owing = a_plan(technician, piece=piece, at=begun, **said | {"what": "burnt in again"})
+    change_plan(plan=owing, by=technician, reason="put better")
+    standings = {line.plan.what: line.due.standing for line in lines(technician)}
+    assert standings == {"burnt in": "later", "burnt in again": "due"}
 
 
 def test_a_corrected_entry_counts_once(technician):

@@ -1,5 +1,6 @@
 """Writing plans, and doing what is due."""
 
+from datetime import datetime
 from typing import Any
 
 from collection.bench import actions as bench
@@ -11,9 +12,14 @@ from registry import clock
 from registry.access.models import Collection, Membership
 
 
-def choose_plan(*, collection: Collection, by: Membership, **said: Any) -> ServicePlan:
-    """Choose an interval, with a reason; it stands with who chose it and when."""
-    plan = ServicePlan(collection=collection, chosen_by=by.code, chosen_at=clock.now(), **said)
+def choose_plan(
+    *, collection: Collection, by: Membership, at: datetime | None = None, **said: Any
+) -> ServicePlan:
+    """Choose an interval, with a reason; it stands with who chose it and when (`at`, or now)."""
+    now = at or clock.now()
+    plan = ServicePlan(
+        collection=collection, chosen_by=by.code, chosen_at=now, begun_at=now, **said
+    )
     plan.full_clean()
     plan.save()
     return plan

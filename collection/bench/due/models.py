@@ -33,6 +33,7 @@ class ServicePlan(models.Model):
     reason = models.CharField("why this interval here", max_length=200)
     chosen_by = models.CharField(max_length=32)
     chosen_at = models.DateTimeField()
+    begun_at = models.DateTimeField()  # work before it is no debt of a plan 'after' other work
     note = models.CharField(max_length=200, blank=True)
     active = models.BooleanField(default=True)
 

@@ -14,7 +14,7 @@ from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Piece, Position
 from collection.core.care import OUTPUT_TUBES, PRESETS, Care
 from collection.core.due import Due, Interval, Use, due, spoken_interval, times_a_year
-from collection.core.entry import UNKNOWN_US, from_us
+from collection.core.entry import UNKNOWN_US, from_us, to_us
 from collection.ledger.models import Event, Mention
 from registry.access.models import Collection
 from registry.access.queries import member_names
@@ -174,10 +174,9 @@ def _due(
     plan: ServicePlan, piece: Piece, past: Past, coming: Uses, *, today: date, until: date
 ) -> Due:
     own = plan.what if plan.done_by == plan.DoneBy.SERVICED else plan.done_by
-    after = plan.measured_by == "after"
-    uses = (
-        past.work.get((piece.pk, plan.after_what), ()) if after else past.played.get(piece.pk, ())
-    )
+    uses = past.played.get(piece.pk, ())
+    if plan.measured_by == "after":
+        uses = _owed(plan, past.work.get((piece.pk, plan.after_what), ()))
     return due(
         Interval(plan.every, plan.measured_by),
         last=past.last(piece.pk, own),
@@ -186,6 +185,12 @@ def _due(
         today=today,
         until=until,
     )
+
+
+def _owed(plan: ServicePlan, others: Sequence[Use]) -> list[Use]:
+    """Other work since the plan began; what lies before that was never asked for."""
+    begun_us = to_us(plan.begun_at)
+    return [one for one in others if one.at_us >= begun_us]
 
 
 def _order(line: DueLine) -> tuple[int, date, Decimal, str]:

@@ -31,9 +31,10 @@ class Claim:
         return too_early or too_late
 
 
-def contradictions(claims: Iterable[Claim], window: BuildWindow) -> tuple[str, ...]:
-    """A whole sentence for each claim that the window speaks against."""
-    return tuple(_sentence(claim, window) for claim in claims if claim.contradicts(window))
+def contradictions(claims: Iterable[Claim], *windows: BuildWindow) -> tuple[str, ...]:
+    """A whole sentence for each claim that a window speaks against; the firmest window first."""
+    against = ((claim, [one for one in windows if claim.contradicts(one)]) for claim in claims)
+    return tuple(_sentence(claim, found[0]) for claim, found in against if found)
 
 
 def _sentence(claim: Claim, window: BuildWindow) -> str:
@@ -41,6 +42,6 @@ def _sentence(claim: Claim, window: BuildWindow) -> str:
     against = window.set_by if early else window.shown_by
     said = against.sentence() if against else "what is dated on it"
     return (
-        f"{claim.who} says built {claim.built.sentence()}, which {said} contradicts: "
-        "the claim is wrong, or that is not what it is taken for."
+        f"{claim.who} says built {claim.built.sentence()}: {said} contradicts it. "
+        "The claim is wrong, or that is not what it is taken for."
     )

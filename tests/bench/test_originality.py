@@ -82,9 +82,9 @@ def test_a_pot_later_than_the_year_an_invoice_claims_opens_one_question(technici
     assert asked() == []
     judged(technician, linnet, **POT)
     (question,) = asked()
-    assert question.startswith("The invoice says built 1959, which volume pot 999-114")
-    judged(technician, linnet, position="nut", judgement="original")
-    assert len(asked()) == 1, "nothing new, nothing asked"
+    assert question.startswith("The invoice says built 1959: volume pot 999-114")
+    judged(technician, linnet, position="neck", judgement="likely", made="1962")
+    assert len(asked()) == 1, "one more part against the same claim asks nothing new"
 
 
 def test_two_witnesses_who_differ_open_one_question_and_stand_side_by_side(
@@ -188,7 +188,7 @@ def test_the_survey_lists_the_parts_of_the_family_and_of_the_chart(technician, t
     amp = a_piece(technician, circuit=circuit)
     page = technician_client.get(at(amp)).content.decode()
     assert page.index("Output transformer") < page.index("never counts for the date")
-    assert "not judged yet" in page
+    assert "Not judged yet" in page
 
 
 def test_the_page_of_the_piece_says_what_settles_its_year(technician, technician_client, linnet):

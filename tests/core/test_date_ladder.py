@@ -6,7 +6,7 @@ import pytest
 
 from collection.core.build_window import CONFIRMED, DocumentDate, build_window
 from collection.core.built_claims import Claim, contradictions
-from collection.core.drawing.ladder import RUNG_HIGH, TOP, Dated, ladder, scale_for
+from collection.core.drawing.ladder import Dated, ladder, scale_for
 from collection.core.partial_date import PartialDate
 from collection.core.statements import Statement, by_position, open_readings
 from collection.core.survey_parts import in_order, kind_of_part, parts_of
@@ -41,10 +41,11 @@ def test_what_lies_outside_stays_in_the_drawing_at_its_edge():
     assert rung.open_end
 
 
-def test_rungs_stand_below_each_other_and_bounds_below_all():
-    found = drawn([POT, POT], not_before=date(1961, 4, 1))
-    assert [rung.y for rung in found.rungs] == [TOP, TOP + RUNG_HIGH]
-    assert found.high > found.foot == TOP + 2 * RUNG_HIGH
+def test_rungs_keep_the_order_they_are_given_in():
+    other = Dated("neck", date(1960, 1, 1), None, "likely", "another says otherwise")
+    found = drawn([POT, other, POT])
+    assert [rung.words for rung in found.rungs] == ["volume pot", "neck", "volume pot"]
+    assert found.rungs[1].wrong == "another says otherwise"
 
 
 def test_a_bound_is_drawn_once_where_both_levels_of_trust_agree():
@@ -137,14 +138,24 @@ def window_of(made="1961-04", document=""):
 def test_a_claim_of_a_year_before_the_newest_original_part_is_contradicted():
     claim = Claim("the invoice", PartialDate.parse("1959"))
     (said,) = contradictions([claim], window_of())
-    assert said.startswith("the invoice says built 1959, which volume pot")
+    assert said.startswith("the invoice says built 1959: volume pot")
     assert contradictions([Claim("the invoice", PartialDate.parse("1961"))], window_of()) == ()
 
 
 def test_a_claim_of_a_year_after_the_first_photo_is_contradicted_by_the_photo():
     claim = Claim("the plate", PartialDate.parse("1966"))
     (said,) = contradictions([claim], window_of(document="1964-05"))
-    assert "which photo, May 1964 contradicts" in said
+    assert said.startswith("the plate says built 1966: photo, May 1964 contradicts it.")
+
+
+def test_the_firmest_window_is_named_where_several_contradict():
+    firm, weak = window_of("1961-04"), window_of("1962")
+    claim = Claim("the invoice", PartialDate.parse("1959"))
+    (said,) = contradictions([claim], firm, weak)
+    assert "April 1961" in said
+    late = Claim("the invoice", PartialDate.parse("1961"))
+    (said,) = contradictions([late], firm, weak)
+    assert "(1962)" in said
 
 
 def test_nothing_is_contradicted_where_nothing_bounds():

@@ -68,9 +68,14 @@ class OriginalityPage:
         return self.known.piece
 
     @property
-    def judged(self) -> int:
-        """How many parts somebody judged."""
-        return sum(1 for line in self.survey if line.said)
+    def judged(self) -> list[SurveyLine]:
+        """Parts that somebody judged."""
+        return [line for line in self.survey if line.said]
+
+    @property
+    def waiting(self) -> list[SurveyLine]:
+        """Parts that nobody judged yet."""
+        return [line for line in self.survey if not line.said]
 
     @property
     def windows(self) -> list[tuple[str, BuildWindow]]:

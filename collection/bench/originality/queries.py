@@ -98,7 +98,7 @@ class Known:
         """Whole sentences for all that does not fit together."""
         every = [one.part(self.span) for one in self.said]
         window = build_window(every, self.documents, trust=WITH_LIKELY)
-        return (*window.conflicts, *contradictions(self.claims, self.windows[1]))
+        return (*window.conflicts, *contradictions(self.claims, *self.windows))
 
 
 def known_of(piece: Piece, member: Membership | None) -> Known:

@@ -10,8 +10,6 @@ from typing import Literal
 from collection.core.drawing.scale import Anchor, anchor, place
 
 Look = Literal["original", "likely", "unknown", "replaced", "document", "claim"]
-RUNG_HIGH = 46  # px a rung takes: a line of words, the bar, air
-TOP = 30  # px above the first rung, for the years
 MOST_TICKS = 9
 
 
@@ -28,7 +26,7 @@ class Dated:
 
 @dataclass(frozen=True)
 class Rung:
-    """One bar: places in percent, `y` in px; an end is open where the date is, or off the scale."""
+    """One bar: places in percent; an end is open where the date is, or off the scale."""
 
     words: str
     look: Look
@@ -37,22 +35,11 @@ class Rung:
     width: float
     open_start: bool
     open_end: bool
-    y: int
 
     @property
     def right(self) -> float:
         """Where the bar ends, percent."""
         return round(self.x + self.width, 2)
-
-    @property
-    def bar_y(self) -> int:
-        """The upper edge of the bar, px."""
-        return self.y + 22
-
-    @property
-    def middle_y(self) -> int:
-        """Half way down the bar, px."""
-        return self.y + 28
 
 
 @dataclass(frozen=True)
@@ -76,7 +63,10 @@ class Tick:
 
 @dataclass(frozen=True)
 class Ladder:
-    """The whole drawing; heights in px, places in percent of the width."""
+    """The whole drawing, every place in percent of the width: rungs are drawn one below another.
+
+    Words stand above each bar as text of the page, so that they wrap on a phone.
+    """
 
     ticks: tuple[Tick, ...]
     rungs: tuple[Rung, ...]
@@ -84,16 +74,6 @@ class Ladder:
     window: tuple[float, float] | None
     first: int
     last: int
-
-    @property
-    def foot(self) -> int:
-        """Where the last rung ends, px."""
-        return TOP + RUNG_HIGH * len(self.rungs)
-
-    @property
-    def high(self) -> int:
-        """The height of the drawing, px; two lines for the words of the bounds."""
-        return self.foot + 20 * len(self.bounds) + 8
 
 
 def ladder(
@@ -112,9 +92,7 @@ def ladder(
     first, last = years
     if last < first:
         raise ValueError(f"a scale from {first} to {last} has no length")
-    rungs = tuple(
-        _rung(row, first, last, TOP + RUNG_HIGH * number) for number, row in enumerate(rows)
-    )
+    rungs = tuple(_rung(row, first, last) for row in rows)
     likely = _differs(not_before_likely, not_before)
     lines = (
         ("not before", not_before, True),
@@ -126,7 +104,7 @@ def ladder(
         for words, on, firm in lines
         if on is not None and first <= on.year <= last
     )
-    return Ladder(_ticks(first, last), rungs, bounds, _window(rungs, not_before, not_after, years),
+    return Ladder(_ticks(first, last), rungs, bounds, _window(not_before, not_after, years),
                   first, last)  # fmt: skip
 
 
@@ -159,7 +137,7 @@ def _place(on: date, first: int, last: int) -> float:
     return place(on.toordinal(), begins.toordinal(), ends.toordinal())
 
 
-def _rung(row: Dated, first: int, last: int, y: int) -> Rung:
+def _rung(row: Dated, first: int, last: int) -> Rung:
     start = _place(row.earliest, first, last) if row.earliest else 0.0
     end = _place(row.latest, first, last) if row.latest else 100.0
     width = max(end - start, 0.8)
@@ -172,7 +150,6 @@ def _rung(row: Dated, first: int, last: int, y: int) -> Rung:
         round(width, 2),
         row.earliest is None or row.earliest.year < first,
         row.latest is None or row.latest.year > last,
-        y,
     )
 
 
@@ -185,7 +162,7 @@ def _ticks(first: int, last: int) -> tuple[Tick, ...]:
 
 
 def _window(
-    rungs: Sequence[Rung], low: date | None, high: date | None, years: tuple[int, int]
+    low: date | None, high: date | None, years: tuple[int, int]
 ) -> tuple[float, float] | None:
     """The window as (x, width), None where nothing bounds it or the bounds contradict."""
     if (low is None and high is None) or (low and high and low > high):

@@ -16,8 +16,12 @@ ASKED = ("shows", "pull", "fails", "buy", "rest", "reserve")
 
 
 def all_types(shelf: Shelf, *, today: date) -> dict[str, Any]:
-    """Cards of all types, those that run out first before the others."""
-    cards = [card_of(Prospect(stock, today=today)) for stock in shelf.stocks()]
+    """Cards of all types, those that run out first before the others.
+
+    A type that was never held, such as the motor of one echo, is a part and no stock.
+    """
+    held = [stock for stock in shelf.stocks() if stock.lots or not stock.parts]
+    cards = [card_of(Prospect(stock, today=today)) for stock in held]
     last = float("inf")
     cards.sort(key=lambda card: last if card.median is None else card.median)
     return {"cards": cards, "first": first_out(cards), "has_lots": bool(shelf.lots)}

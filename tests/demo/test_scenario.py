@@ -59,8 +59,8 @@ def test_the_book_of_the_demo_fits(demo):
 
 def test_the_demo_is_as_large_as_it_says(demo):
     assert Piece.objects.of(demo.collection).count() == 60
-    assert Circuit.objects.of(demo.collection).count() == 5
-    assert PartType.objects.of(demo.collection).count() == 7
+    assert Circuit.objects.of(demo.collection).count() == 9
+    assert PartType.objects.of(demo.collection).count() == 14
     assert Show.objects.of(demo.collection).filter(tour__code="T-012").count() == 24
     assert not Photo.objects.of(demo.collection).exists()  # drawn only when they are wanted
 

@@ -9,7 +9,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from collection.bench.jobs import queries, sharing
-from collection.bench.jobs.forms import GuestForm
+from collection.bench.jobs.link_forms import GuestForm
 from collection.bench.jobs.models import Job
 from registry import clock
 from registry.access.gate import outside_collections

@@ -8,7 +8,8 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from collection.bench.jobs import queries, sharing
-from collection.bench.jobs.forms import FORMS, SendForm, ShareForm
+from collection.bench.jobs.forms import FORMS, SendForm
+from collection.bench.jobs.link_forms import ShareForm
 from collection.bench.jobs.models import Job
 from collection.ledger.errors import LedgerError
 from collection.ledger.queries import questions_of

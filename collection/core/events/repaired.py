@@ -18,6 +18,7 @@ class Repaired(Kind):
     """
 
     kind: ClassVar[str] = "repaired"
+    version: ClassVar[int] = 2  # 2: `job`
     what: str
     by_whom: str = ""
     told_by: str = ""

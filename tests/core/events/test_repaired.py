@@ -38,3 +38,8 @@ def test_a_repair_on_a_job_says_that_its_work_is_done():
     facts = Repaired("standby switch", by_whom="N-006", job="J-001")
     assert after(facts, State(condition="approved"), "job").condition == "done"
     assert facts.names() == {"by_whom": "N-006", "job": "J-001"}
+
+
+def test_a_repair_of_the_first_version_has_no_job():
+    old = {"what": "leg", "by_whom": "", "told_by": "", "fault": "", "removed_kept": ""}
+    assert Repaired.from_facts(old, 1) == Repaired("leg")

@@ -139,6 +139,8 @@ OWN: dict[str, Sample] = {
     "lot": stock.a_lot,
     "part": stock.a_part,
     "sockets:take_out part": stock.a_fitted_part,
+    "tube": stock.a_loose_tube,
+    "stock:apart part": stock.a_set,
     "run": _an_import,
     "job": bench.a_job,
     "bench:job_unshare share": bench.a_share,

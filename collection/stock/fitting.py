@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from collection.stock.counting import BENCH, in_words
 from collection.stock.lives import PartLife, lives_of
+from collection.stock.matching.queries import spoken_for
 from collection.stock.models import Lot, Part
 from collection.stock.positions import names_in
 from collection.stock.records import LotCount, Shelf, TypeStock
@@ -30,6 +31,9 @@ class NewSet:
         """As said: 'L-002, show grade, drawer 3; 6 left then'."""
         brand = f"{self.lot.brand} " if self.lot.brand else ""
         drawer = f", drawer {self.lot.drawer}" if self.lot.drawer else ""
+        if self.part and self.bucket.startswith("tested:"):
+            what = f"{brand}{self.lot.type.code} matched, {in_words(self.bucket)}"
+            return f"{self.part}, {what}: {self.lot.code}{drawer}"
         if self.part:
             young = ", under 10 h" if self.hours < 10 else ""
             return f"{self.part}, pulled reserve, {self.hours:.0f} h HT{young}"
@@ -82,15 +86,32 @@ def _life(shelf: Shelf, part: Part) -> PartLife | None:
 
 def _sets(stock: TypeStock, *, places: int) -> list[NewSet]:
     found = []
+    coded = spoken_for((one.part, one.state) for one in stock.parts)
     for held in stock.lots:
         units = 1 if held.lot.in_sets else max(1, places)
+        free = {b: n - coded.get((held.lot.pk, b), 0) for b, n in held.counts.items()}
         found += [
             NewSet(held.lot, bucket, units, count - units)
-            for bucket, count in held.counts.items()
+            for bucket, count in free.items()
             if bucket.partition(":")[0] in {"sealed", "tested"} and count >= units
         ]
         found += _pulled(stock, held)
+        found += _matched(stock, held, units=units)
     return found
+
+
+def _matched(stock: TypeStock, held: LotCount, *, units: int) -> list[NewSet]:
+    """Sets that wait under a code; loose tubes under a code are matched first."""
+    return [
+        NewSet(held.lot, one.state.grade or "", units, 0, one.part.code,
+               float(one.state.hours_before))
+        for one in stock.parts
+        if one.part.lot_id == held.lot.pk
+        and one.part.units == units > 1
+        and not one.state.fitted_in
+        and ":" in (one.state.grade or "")
+        and held.counts.get(one.state.grade or "", 0) >= units
+    ]  # fmt: skip
 
 
 def _pulled(stock: TypeStock, held: LotCount) -> list[NewSet]:
@@ -108,7 +129,7 @@ def _pulled(stock: TypeStock, held: LotCount) -> list[NewSet]:
 
 
 def _order(one: NewSet) -> tuple[int, str]:
-    """Tested first, then the reserve, then sealed ones, bench grade last."""
+    """Matched sets, tested ones, the reserve, then sealed ones; bench grade last."""
     family, _, grade = one.bucket.partition(":")
-    rank = {"tested": 0, "pulled": 1, "sealed": 2}[family]
+    rank = {"tested": -1 if one.part else 0, "pulled": 1, "sealed": 2}[family]
     return (3 if grade == BENCH else rank, one.key)

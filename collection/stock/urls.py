@@ -1,6 +1,6 @@
 """Addresses of the stock."""
 
-from django.urls import path
+from django.urls import include, path
 
 from collection.stock.views import fitting, lots, types
 
@@ -19,5 +19,6 @@ urlpatterns = [
     path("part/<slug:part>/", fitting.part, name="part"),
     path("part/<slug:part>/pull/", fitting.pull, name="pull"),
     path("part/<slug:part>/died/", fitting.die, name="die"),
+    path("matching/", include("collection.stock.matching.urls")),
     path("change/<slug:code>/<str:position>/", fitting.change, name="change"),
 ]

@@ -1,7 +1,9 @@
 """Samples of the stock for the test that asks for every address."""
 
 from collection.catalogue.actions import add_piece
+from collection.core.events.slip_noted import SlipNoted
 from collection.stock import actions
+from collection.stock.matching.actions import note_slip
 from collection.stock.models import Lot
 from registry.access.models import Membership
 
@@ -43,3 +45,18 @@ def a_fitted_part(keeper: Membership, mark: str) -> str:
         part_code=f"SF-{mark.upper()}",
     )  # fmt: skip
     return part.code
+
+
+def a_loose_tube(keeper: Membership, mark: str) -> str:
+    """The code of a loose tube that has a slip."""
+    lot = _lot(keeper, mark, "LT")
+    slip = SlipNoted(lot=lot.code, tester="bench tester", sections=(("", "98", "10900", ""),))
+    return note_slip(collection=keeper.collection, by=keeper, lot=lot, slip=slip).code
+
+
+def a_set(keeper: Membership, mark: str) -> str:
+    """The code of a set of two."""
+    lot = _lot(keeper, mark, "LS")
+    code = f"SS-{mark.upper()}"
+    actions.issue(collection=keeper.collection, by=keeper, lot=lot, units=2, part_code=code)
+    return code

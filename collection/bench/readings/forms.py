@@ -5,13 +5,13 @@ from typing import Any
 
 from django import forms
 
-from collection.bench.asking import AskingForm, VoltsField, as_text
 from collection.bench.caution import Caution, cautions
 from collection.bench.readings import actions, queries
 from collection.bench.record_form import RecordForm
 from collection.core.events.measured import METHODS, SocketRead
 from collection.core.idle_reading import published_limit
 from collection.core.odd_reading import odd, odd_currents
+from collection.ledger.asking import AskingForm, VoltsField, as_text
 from collection.ledger.models import Event
 
 MAINS_FAR, PLATE_FAR = Decimal("1.3"), Decimal("1.5")

@@ -10,9 +10,9 @@ from typing import Any
 from django import forms
 
 from collection.bench import actions
-from collection.bench.asking import AskingForm, VoltsField, as_text
 from collection.bench.record_form import RecordForm
 from collection.core.odd_reading import Doubt, plain
+from collection.ledger.asking import AskingForm, VoltsField, as_text
 from collection.ledger.models import Event
 
 MOST_EARTH_OHMS, LEAST_MEGOHMS = Decimal("0.5"), Decimal(1)

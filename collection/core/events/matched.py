@@ -16,6 +16,7 @@ class Matched(Kind):
 
     `bucket`: where the lot counts the set; `moves`: (bucket, units) of tubes that the lot counted
     elsewhere, as a mate from the reserve. Spreads and tolerances are percent of the larger reading.
+    `hours_before`: HT hours of its oldest tube.
     """
 
     kind: ClassVar[str] = "matched"
@@ -28,6 +29,7 @@ class Matched(Kind):
     current_tolerance: str = ""
     gm_tolerance: str = ""
     moves: tuple[tuple[str, int], ...] = ()
+    hours_before: str = "0"
 
     @property
     def tubes(self) -> tuple[str, ...]:
@@ -51,7 +53,7 @@ class Matched(Kind):
     def after(self, role: str, state: State, moment: Moment) -> State:
         """The set is counted in its bucket and the tubes belong to it; nothing is made or lost."""
         if role == "subject":
-            return state.now(grade=self.bucket)
+            return state.now(grade=self.bucket, hours_before=self.hours_before)
         if role != "lot":
             return state.now(set_of=moment.placed.entry.subject, grade=self.bucket)
         for bucket, units in self.moves:

@@ -6,6 +6,7 @@ from collection.catalogue.models import Piece, Position
 from collection.core.state import State as Known
 from collection.core.state import from_json
 from collection.ledger.models import Event, Subject
+from collection.stock.counting import in_words
 from collection.stock.lives import lives_of
 from collection.stock.models import UNKNOWN, Lot, Outlook, Part, PartType, PullChoice
 from collection.stock.queries.log import MOVES, PLAYED, logged, moves_of, runs_of
@@ -40,7 +41,9 @@ def part_with_hours(shelf: Shelf, part: Part) -> dict[str, object]:
     """A part, its state, and its life on HT hours (None before it was ever fitted)."""
     at = PartAt(part, _known(part.subject))
     lives = lives_of([at], shelf.fittings, shelf.shows, clock=PartType.Clock.HT)
-    return {"part": part, "state": at.state, "life": lives[0] if lives else None}
+    words = in_words(at.state.grade or "")
+    life = lives[0] if lives else None
+    return {"part": part, "state": at.state, "life": life, "bucket_words": words}
 
 
 def _known(subject: Subject) -> Known:

@@ -124,6 +124,7 @@ def test_the_marking_is_read_live_with_every_split(technician_client, linnet):
     assert [one.split for one in readings_of("304728")] == ["304-7-28", "30-47-28"]
     assert 'value="304-7-28"' in page
     assert 'value="30-47-28"' in page
+    assert "in the years of its design: 1957" in page
     assert "<html" not in page
     none = technician_client.get(at(linnet, "reading/"), {"marking": "30?7"}).content.decode()
     assert "No source-date code in this" in none

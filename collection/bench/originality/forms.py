@@ -67,6 +67,20 @@ class OriginalityForm(RecordForm):
         self.positions = queries.positions_of(self.piece)
         self.caution_before = "position"
 
+    @property
+    def read(self) -> list[tuple[Any, str, str]]:
+        """(choice, split, what speaks for it) of every reading, 'keep all' first."""
+        notes = {one.split: self._note(one) for one in self.fitting}
+        splits = ["", *(one.split for one in self.readings)]
+        return [
+            (option, split, "" if not split else notes.get(split, "counts only if you choose it"))
+            for option, split in zip(self["reading"], splits, strict=True)
+        ]
+
+    def _note(self, narrowed: Reading) -> str:
+        years = " or ".join(str(year) for year in narrowed.years)
+        return f"in the years of its design: {years}" if self.span else ""
+
     def clean_position(self) -> str:
         """A part of the list under the list's own name, however it was typed."""
         typed = " ".join(self.cleaned_data["position"].split())

@@ -3,12 +3,17 @@
 import pytest
 from django.db import connection
 from django.test import Client
+from hypothesis import settings
 from pytest_django.plugin import DjangoDbBlocker
 
 from collection.ledger import guard
 from registry.access.models import Collection, Membership
 from registry.access.roles import Role
 from tests import builders
+
+# A busy machine is no reason to fail; how fast things are is for tests/benchmarks.
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 
 @pytest.fixture(scope="session")

@@ -318,8 +318,7 @@ def test_the_chart_takes_the_same_queries_whatever_it_holds(django_assert_max_nu
 
 
 def test_the_page_of_a_part_says_where_it_was_how_long_and_whose_it_is():
-    desk, piece, one, _ = _charted()
-    a_show(desk, "W-001", days_ago=0.1, pieces=("A-007",), ht="1.5")
+    desk, _, one, _ = _charted()
     actions.take_out(**desk.who, piece="A-007", part=one, goes=actions.Goes("kept-out"))
     page = client_of(desk.member).get(_url(desk, "stock/part/S-1/")).content.decode()
     assert "Kept out, an original of A-007." in page
@@ -334,3 +333,12 @@ def test_what_is_left_of_a_set_and_the_set_name_each_other():
     client = client_of(desk.member)
     assert "OS-14" in client.get(_url(desk, f"stock/part/{single.code}/")).content.decode()
     assert single.code in client.get(_url(desk, "stock/part/OS-14/")).content.decode()
+
+
+def test_a_part_whose_past_nobody_knows_has_run_at_least_what_was_logged():
+    desk, *_ = _charted()
+    first, *_, pair, _, _ = chart_of(_piece(desk)).sockets
+    assert (first.fitted.at_least, pair.fitted.at_least) == (True, False)
+    page = client_of(desk.member).get(_url(desk, "pieces/A-007/")).content.decode()
+    assert page.count("at least 0 h HT") == 1
+    assert "What is not sure" not in page

@@ -1,5 +1,6 @@
 """The tube chart of one piece: positions of its circuit, what sits in them, how long it has run."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
@@ -17,6 +18,7 @@ from collection.stock.positions import names_in
 from collection.stock.queries.log import log_of
 from collection.stock.running import Log, Ran
 
+TUBE_NAME = re.compile(r"V\d")
 LAST_PULLS = 4  # house rule: the bracket covers so many sets
 LOOKED_AT = 40  # entries in which they are looked for
 
@@ -45,9 +47,15 @@ class Fitted:
         return self.part.type.code == UNKNOWN
 
     @property
+    def at_least(self) -> bool:
+        """Whether it ran before it came into the book, nobody knows how long."""
+        told = self.part.origin == Part.Origin.LOT or bool(self.part.hours_before)
+        return not told and (self.ht is None or not self.ht.entry_hours)
+
+    @property
     def young(self) -> bool:
         """Under ten hours: some fail within the first ten (common practice, no source)."""
-        return self.ht is not None and self.ht.hours < 10
+        return self.ht is not None and self.ht.hours < 10 and not self.at_least
 
 
 @dataclass(frozen=True)
@@ -58,6 +66,11 @@ class Socket:
     base: str
     fitted: Fitted | None
     others: tuple[Fitted, ...] = ()
+
+    @property
+    def tube(self) -> bool:
+        """Whether it is a socket for a tube; motors, loops, loudspeakers have one clock to show."""
+        return bool(self.base) or bool(TUBE_NAME.match(self.position.name))
 
     @property
     def takes(self) -> str:
@@ -102,6 +115,11 @@ class Chart:
     def sockets(self) -> list[Socket]:
         """Every position in order."""
         return [socket for group in self.groups for socket in group.sockets]
+
+    @property
+    def unsure(self) -> list[Socket]:
+        """Positions of which the book is not sure."""
+        return [socket for socket in self.sockets if socket.doubts]
 
 
 def chart_of(piece: Piece) -> Chart:

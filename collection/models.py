@@ -7,6 +7,8 @@ from collection.catalogue.models import Circuit, Design, ImportRun, Maker, Photo
 from collection.custody.models import Incident, Party, Place, Town
 from collection.desk.post.models import Letter
 from collection.ledger.models import Branch, Event, Head, Mention, State, Subject
+from collection.road.carnet.models import CarnetOverride
+from collection.road.mains.models import CountryMains
 from collection.road.models import (
     Died,
     OutsideCandidate,
@@ -18,13 +20,18 @@ from collection.road.models import (
     TransitFigures,
     Travelling,
 )
+from collection.road.overrides.models import PositionOverride
+from collection.road.songs.models import SetListEntry, Song
+from collection.road.wanted.models import Wanted
 from collection.stock.matching.models import MatchRule
 from collection.stock.models import Lot, Outlook, Part, PartType, PullChoice
 from collection.stock.ways.models import ThriftPlan
 
 __all__ = [
     "Branch",
+    "CarnetOverride",
     "Circuit",
+    "CountryMains",
     "Design",
     "Died",
     "Event",
@@ -47,12 +54,15 @@ __all__ = [
     "Piece",
     "Place",
     "Position",
+    "PositionOverride",
     "PullChoice",
     "RigPosition",
     "RoadQuote",
-    "Session",
     "ServicePlan",
+    "Session",
+    "SetListEntry",
     "Show",
+    "Song",
     "State",
     "Subject",
     "ThriftPlan",
@@ -60,4 +70,5 @@ __all__ = [
     "Town",
     "TransitFigures",
     "Travelling",
+    "Wanted",
 ]

@@ -11,6 +11,7 @@ WORDS = {
     "doors": "doors",
     "on_stage": "on stage",
     "off_stage": "off",
+    "curfew": "curfew",
 }
 
 

@@ -10,7 +10,7 @@ from collection.custody.models import Place
 from collection.ledger.models import OfCollection, Subject
 from registry.access.models import Collection
 
-DAY_SHEET = ("load_in", "line_check", "doors", "on_stage", "off_stage")
+DAY_SHEET = ("load_in", "line_check", "doors", "on_stage", "off_stage", "curfew")
 
 
 class Tour(models.Model):
@@ -55,6 +55,9 @@ class Show(models.Model):
     doors = models.TimeField(null=True, blank=True)
     on_stage = models.TimeField(null=True, blank=True)
     off_stage = models.TimeField(null=True, blank=True)
+    curfew = models.TimeField(null=True, blank=True)
+    leg = models.CharField("leg of the tour", max_length=40, blank=True)
+    fly_date = models.BooleanField("a fly date: the truck stays behind", default=False)
     mains_volts = models.PositiveSmallIntegerField(null=True, blank=True)
     mains_hz = models.PositiveSmallIntegerField(null=True, blank=True)
 

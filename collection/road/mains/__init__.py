@@ -1,0 +1,1 @@
+"""Mains volts and hertz by country, and what on the rig plan does not fit them."""

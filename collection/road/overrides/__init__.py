@@ -1,0 +1,1 @@
+"""What plays at a position on one night only, and why."""

@@ -1,0 +1,1 @@
+"""Songs, set lists, and which instrument belongs to which song."""

@@ -203,7 +203,7 @@ def test_a_mate_of_a_set_that_never_had_codes_gets_one_now(desk, lot):
     actions.die(**today(desk), part=old, hours=150)
     page = page_of(desk, "apart/OS-08/")
     assert 'max="1"' in page
-    sent = {"unnamed": "1", "grade": "show", "hours": "150"}
+    sent = {"unnamed": "1", "grade": "show"}  # its hours are those of the set
     client_of(desk.member).post(desk.url("matching/apart/OS-08/"), sent)
     mates = [one for one in loose.loose_tubes(desk.member.collection) if one.mate]
     assert [(one.part.code, one.state.hours_before) for one in mates] == [(f"{lot.code}-06", "150")]

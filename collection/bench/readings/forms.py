@@ -28,7 +28,7 @@ class MeasureForm(AskingForm, RecordForm):
     minutes_warm = forms.IntegerField(
         required=False, min_value=0, max_value=600, label="Minutes warm"
     )
-    plate_volts = VoltsField(label="HT at the plates, V")
+    plate_volts = VoltsField(label="HT, V")
     bias_volts = VoltsField(label="At the control, V", help_text="Minus is understood.")
     shared_volts = VoltsField(label="Across the shared cathode resistor, V")
     shared_ohms = VoltsField(label="That resistor as measured, Ω")
@@ -37,7 +37,6 @@ class MeasureForm(AskingForm, RecordForm):
         choices=[(key, words[0].upper() + words[1:]) for key, words in METHODS.items()],
         initial="probe",
         label="Where the current was read",
-        widget=forms.RadioSelect,
     )
 
     def __init__(self, *args, piece, **kwargs) -> None:

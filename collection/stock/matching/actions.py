@@ -79,7 +79,10 @@ def part_set(
     because: str = "",
     telling: Telling | None = None,
 ) -> list[Part]:
-    """Mates of a set live on: `tubes` with codes, or so many `unnamed` that get codes now."""
+    """Mates of a set live on: `tubes` with codes, or so many `unnamed` that get codes now.
+
+    Without `hours` they bring those that the set had.
+    """
     telling = telling or _today(collection)
     with open_book(collection, by) as book:
         if before := book.sent_before(telling.once):
@@ -91,7 +94,7 @@ def part_set(
             tubes=tuple(tube.code for tube in kept),
             source=source,
             grade=grade,
-            hours=hours,
+            hours=hours or book.state(part.code).hours_before,
             lost=0 if source == "dead" else part.units - len(kept),
             because=because,
         )

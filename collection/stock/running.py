@@ -66,18 +66,19 @@ def mean_hours(runs: Iterable[ShowPlayed], clock: str) -> float | None:
 def run_through(moves: Sequence[Fitting], runs: Sequence[ShowPlayed], *, clock: str) -> Ran:
     """The hours of one part from its moves, in order; at least one."""
     entry = _brought(moves, clock)
-    hours, guessed, here = entry, 0, None
+    hours, guessed, here, counted = entry, 0, None, None
     mean = mean_hours(runs, clock)
     for move in (*moves, None):
         if here is not None:
-            ran, unknown = _between(here, runs, move.at if move else None, clock=clock, mean=mean)
+            span = (counted, move.at if move else None)
+            ran, unknown = _between(here, runs, span, clock=clock, mean=mean)
             hours, guessed = hours + ran, guessed + unknown
         if move is None:
             break
         if not move.goes_in and clock == PartType.Clock.HT and move.hours is not None:
             hours = max(entry, move.hours)  # somebody knew better than the log
-        here = _after(here, move)
-    ended = {"died": moves[-1].died, "since": here.at if here else None}
+        here, counted = _after(here, move), move.at
+    ended = {"died": moves[-1].died and here is None, "since": here.at if here else None}
     where = {"fitted_in": here.piece, "position": here.position} if here else {}
     return Ran(hours, entry, guessed, **ended, **where)
 
@@ -106,16 +107,17 @@ def _after(here: Fitting | None, move: Fitting) -> Fitting | None:
 def _between(
     here: Fitting,
     runs: Sequence[ShowPlayed],
-    until: At | None,
+    span: tuple[At, At | None],
     *,
     clock: str,
     mean: float | None,
 ) -> tuple[float, int]:
     """Hours on of a piece between two entries, and shows whose hours nobody wrote down."""
+    after, until = span
     played = [
         run
         for run in runs
-        if here.piece in run.pieces and run.at > here.at and (until is None or run.at < until)
+        if here.piece in run.pieces and run.at > after and (until is None or run.at < until)
     ]
     told = [run.hours(clock) for run in played]
     unknown = sum(1 for run, h in zip(played, told, strict=True) if h is None and not run.session)

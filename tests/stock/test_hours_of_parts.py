@@ -175,7 +175,7 @@ def _put_right(desk: Desk, replay: Replay, step) -> None:
     replay.told[index] = replace(entry, event=event, minute=minute, hours=hours)
 
 
-@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(STEPS)
 def test_hours_equal_a_naive_replay_and_every_contradiction_is_a_question(steps):
     desk, pieces, parts = _stage()

@@ -8,6 +8,7 @@ from django.test import Client
 from collection.ledger.models import State
 from collection.stock import actions
 from collection.stock.models import Lot, Part, PartType
+from collection.stock.queries.log import log_of
 from tests.builders import client_of
 from tests.stock.shelves import Desk, a_desk, a_show, heads, output_tubes, pairs
 
@@ -155,7 +156,8 @@ def test_a_pair_is_changed_with_the_defaults_of_the_page():
     assert client.post(desk.url("change/A-007/output/"), sent).status_code == 302
     assert _counts(lot) == {"fitted": 1, "pulled:show": 1, "sealed": 7, "tested:show": 1}
     new = Part.objects.of(desk.member.collection).latest("pk")
-    assert State.objects.get(subject=old.subject).detail["hours_before"] == "1.5"
+    assert log_of(desk.member.collection, [old.code]).ran(old.code, "ht").hours == 1.5
+    assert lot.subject.entries.get(kind="pulled").facts["hours"] == ""  # corrections carry it along
     assert State.objects.get(subject=new.subject).detail["fitted_in"] == "A-007"
 
 

@@ -192,7 +192,7 @@ def _charted() -> tuple[Desk, Piece, Part, Part]:
     lot = pairs(desk, output_tubes(desk), 4)
     pair = stock.issue(**desk.who, lot=lot, units=1, piece="A-007", position="output",
                        part_code="OS-14")  # fmt: skip
-    one = _part(desk, "12AX7", "S-1")
+    one = _part(desk, "12AX7", "S-1", origin="came")
     actions.fit(**desk.who, piece=piece, position="V1", part=one)
     return desk, piece, one, pair
 

@@ -18,10 +18,12 @@ class Fitted(Kind):
     'bought', 'donor', 'came' (with the piece), 'unknown'; `donor`: code of the piece it came out
     of. `hours_before`, `heater_before`: hours it brought into the book on either clock, decimals;
     they count once, however often they are said. `lot`, `units`, `bucket`: what leaves a lot.
-    `because`: why a doubtful type went in. `mate_of`: the set that it is left over from.
+    `because`: why a doubtful type went in. `mate_of`: the set that it is left over from. `left`:
+    another piece that the book had it in until now.
     """
 
     kind: ClassVar[str] = "fitted"
+    bystanders: ClassVar[frozenset[str]] = frozenset({"set", "left"})
     part: str
     position: str = ""
     how: str = "done"
@@ -34,10 +36,12 @@ class Fitted(Kind):
     bucket: str = ""
     because: str = ""
     mate_of: str = ""
+    left: str = ""
 
     def names(self) -> dict[str, str]:
-        """The part, the donor, the lot and the broken set, when given."""
+        """The part, the donor, the lot, the broken set and the piece it left, when given."""
         named = {"part": self.part, "donor": self.donor, "lot": self.lot, "set": self.mate_of}
+        named["left"] = self.left
         return {role: code for role, code in named.items() if code}
 
     def problems(self, states: States) -> tuple[str, ...]:
@@ -58,13 +62,16 @@ class Fitted(Kind):
 
     def _stays(self, part: State, piece: State) -> bool:
         """Whether the book has it in this very place already."""
-        return part.position == self.position and (self.part, self.position) in piece.fitted
+        here = not self.left and (self.part, self.position) in piece.fitted
+        return here and part.position == self.position
 
     def _where(self) -> str:
         return self.position or "this piece"
 
     def after(self, role: str, state: State, moment: Moment) -> State:
         """The part is in; what a hand has changed is unproven, what was found there is not."""
+        if role in self.bystanders:
+            return state
         if role == "part":
             before = self.hours_before or state.hours_before
             piece = moment.placed.entry.subject

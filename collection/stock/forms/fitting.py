@@ -77,7 +77,9 @@ class ChangeForm(TellingForm):
     def act(self) -> dict[str, Any]:
         """What the action takes beside the piece, the position and the old set."""
         given, new = self.cleaned_data, self.sets[self.cleaned_data["new"]]
-        took = {"became": given.get("became") or "show", "hours": given.get("hours"),
+        # the log's own count is never written down: a corrected show must carry it along
+        read = given.get("hours") if "hours" in self.changed_data else None
+        took = {"became": given.get("became") or "show", "hours": read,
                 "how": given.get("failed_how", "")}  # fmt: skip
         return took | {"lot": new.lot, "units": new.units, "grade": new.bucket,
                        "part_code": new.part}  # fmt: skip

@@ -86,6 +86,7 @@ def fit(
         if before := book.sent_before(telling.once):
             return before
         known = {"origin": part.origin, **_brought(part)}
+        known |= {"left": _elsewhere(book, part, piece)}
         known |= _from_the_lot(book, part, "bucket") | facts
         in_there = FOUND if how == FOUND else DONE
         said = Fitted(part.code, position, in_there, because=because, **known)
@@ -194,6 +195,12 @@ def _ask(book: Book, doubts: Iterable[str], event: Event, about: str) -> None:
         question = book.new_subject("question")
         asked = Asked(question=doubt, about=about, entry=event.sequence)
         book.append(asked, question.code, Telling(happened="", source="inferred"))
+
+
+def _elsewhere(book: Book, part: Part, piece: Piece) -> str:
+    """Another piece that the book has the part in: it stands in that history as well."""
+    sits_in = book.state(part.code).fitted_in
+    return sits_in if sits_in and sits_in != piece.code else ""
 
 
 def _brought(part: Part) -> Mapping[str, str]:

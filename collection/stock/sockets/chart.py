@@ -49,7 +49,8 @@ class Fitted:
     @property
     def at_least(self) -> bool:
         """Whether it ran before it came into the book, nobody knows how long."""
-        told = self.part.origin == Part.Origin.LOT or bool(self.part.hours_before)
+        new = self.part.origin in (Part.Origin.LOT, Part.Origin.BOUGHT)
+        told = new or bool(self.part.hours_before)
         return not told and (self.ht is None or not self.ht.entry_hours)
 
     @property

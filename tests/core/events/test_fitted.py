@@ -68,3 +68,18 @@ def test_it_says_what_went_where():
 
 def test_its_facts_come_back_from_the_book():
     assert round_trip(FACTS) == FACTS
+
+
+def test_a_part_that_left_another_piece_does_not_stay_although_it_was_here_before():
+    here = State(fitted=(("S-101", "V1"),))
+    part = State(fitted_in="A-012", position="V1")
+    facts = Fitted("S-101", "V1", left="A-012")
+    said = facts.problems({"subject": here, "part": part})
+    assert said == ("The book has S-101 in A-012 V1, yet it is in V1 now.",)
+
+
+def test_a_broken_set_and_the_piece_that_was_left_are_only_named():
+    facts = Fitted("S-9", "V5", mate_of="OS-14", left="A-012")
+    broken = State(grade="unknown")
+    assert after(facts, broken, "set") == broken
+    assert after(facts, here := State(fitted=(("S-9", "V1"),)), "left") == here

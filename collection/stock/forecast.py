@@ -7,11 +7,13 @@ the mean and a little wide in the spread. Where nothing can be said, `Refused` s
 
 from dataclasses import replace
 from datetime import date
+from functools import cached_property
 
 from collection.core.depletion import DepletionError, Sockets, Stock, seed_from, warnings
 from collection.core.life import LifeError
 from collection.stock.asked import Asked, Refused
 from collection.stock.counting import ready, reserve
+from collection.stock.lifetimes.groups import Telling, telling_of
 from collection.stock.lives import NoLaw, PartLife, law_of, lives_of
 from collection.stock.positions import Feed, feeds_of
 from collection.stock.records import TypeStock
@@ -30,7 +32,9 @@ class Prospect:
     ) -> None:
         self.stock, self.today = stock, today
         shows, clock = stock.shelf.shows, stock.lead.clock
-        self.lives: list[PartLife] = lives_of(stock.parts, stock.shelf.fittings, shows, clock=clock)
+        self.lives: list[PartLife] = lives_of(
+            stock.parts, stock.shelf.fittings, shows, clock=clock, today=today
+        )
         self.use: Use = use_of(
             shows, stock.outlook, clock=clock, today=today, booked_hours=booked_hours
         )
@@ -51,6 +55,11 @@ class Prospect:
     def reserve(self) -> int:
         """Units of the pulled reserve that may still go on stage."""
         return self.stock.units(*reserve(self.stock.buckets))
+
+    @cached_property
+    def telling(self) -> Telling:
+        """Lives that the law is taken from, and who is left out of it."""
+        return telling_of(self.lives, self.stock)
 
     @property
     def pulled_at(self) -> list[float]:
@@ -106,13 +115,20 @@ class Prospect:
     def _asked(self, reserve: bool, pull: Pull, rest: tuple[str, ...] | None) -> Asked:
         hours = None if pull is None else float(pull)
         law = law_of(
-            self.lives, self.stock.outlook, pull_at_hours=hours, seed=seed_from(self.stock.name)
+            self.telling.lives,
+            self.stock.outlook,
+            pull_at_hours=hours,
+            seed=seed_from(self.stock.name),
+            unit=self.stock.lead.unit,
         )
         resting = [bool(f.rests) if rest is None else f.piece in rest for f in self.feeds]
         sockets = Sockets(
             hours_on=tuple(feed.hours for feed in self.feeds),
             pull_at_hours=hours,
-            share_of_use=tuple(0.0 if rests else 1.0 for rests in resting),
+            share_of_use=tuple(
+                0.0 if rests else feed.share
+                for rests, feed in zip(resting, self.feeds, strict=True)
+            ),
         )
         return Asked(self._stock(reserve), sockets, law, self.use.usage)
 
@@ -130,21 +146,25 @@ class Prospect:
             bulk_loss_share=outlook.bulk_loss_share if outlook else 0.0,
         )
 
-    def ask_for(self, grade: str) -> Asked:
+    def ask_for(self, grade: str, *, reserve: bool = False) -> Asked:
         """The question for the positions that want one grade, fed by that grade and sealed ones.
 
         The share of sealed units that make the grade is that of the tests so far; where none
-        did, sealed ones are not counted. Raises Refused.
+        did, sealed ones are not counted. `reserve`: those pulled with that grade too. Raises
+        Refused.
         """
         asked = self.ask()
-        wanted = [feed.grade == grade and not feed.rests for feed in self.feeds]
+        wanted = [
+            feed.share if feed.grade == grade and not feed.rests else 0.0 for feed in self.feeds
+        ]
         tried = sum(run.failed + sum(run.passed.values()) for run in self.stock.tests)
         good = sum(run.passed.get(grade, 0) for run in self.stock.tests)
-        graded = self.stock.units(f"tested:{grade}")
+        pulled = (f"pulled:{grade}",) if reserve else ()
+        graded = self.stock.units(f"tested:{grade}", *pulled)
         sealed = self.stock.units("sealed") if good else 0
         units, share = graded + sealed, (good / tried if good else 1.0)
         passes = (graded + sealed * share) / units if units else 1.0
-        sockets = replace(asked.sockets, share_of_use=tuple(map(float, wanted)))
+        sockets = replace(asked.sockets, share_of_use=tuple(wanted))
         stock = replace(asked.stock, units=units, passes_test=passes)
         return replace(asked, stock=stock, sockets=sockets)
 
@@ -169,6 +189,8 @@ class Prospect:
 
     def _of_the_log(self) -> list[str]:
         said = []
+        if self.telling.apart:
+            said.append(self.telling.sentence)
         unknown = sum(not feed.part and not feed.rests for feed in self.feeds)
         if unknown:
             said.append(f"{unknown} positions have nothing fitted in the book; taken as new today.")

@@ -46,6 +46,11 @@ class PartType(models.Model):
     def __str__(self) -> str:
         return self.code
 
+    @property
+    def unit(self) -> str:
+        """What its clock counts, in words behind a number."""
+        return self.clock if self.clock in {self.Clock.SHOWS, self.Clock.DAYS} else "h"
+
 
 class Lot(models.Model):
     """Alike unmarked parts bought together; its counts stand in the book's state."""

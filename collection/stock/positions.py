@@ -1,12 +1,13 @@
 """The positions that eat a type: where it is fitted or fits, and what waits beside the stage."""
 
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 from collection.catalogue.models import Position
 from collection.stock.lives import PartLife
+from collection.stock.models import PartType
 from collection.stock.records import Home, ShowPlayed, TypeStock
 
 RECENT_DAYS = 366  # a piece that played nothing for so long stands by (house rule)
@@ -23,6 +24,14 @@ class Feed:
     hours: float
     part: str
     rests: str  # why it uses nothing up at present; '' when it does
+    share: float = 1.0  # of the shows of the last year that its piece played
+
+    @property
+    def plays(self) -> str:
+        """How much it plays, in words."""
+        if self.rests:
+            return self.rests
+        return "every show" if self.share > 0.995 else f"{100 * self.share:.0f} of 100 shows"
 
     @property
     def words(self) -> str:
@@ -47,20 +56,31 @@ def feeds_of(
     today: date,
 ) -> list[Feed]:
     """Every position the stock feeds, piece by piece; pieces without any are left out."""
-    played = {code for show in shows if _recent(show, today) for code in show.pieces}
+    by_day = stock.lead.clock == PartType.Clock.DAYS  # ages whether it is played or not
+    played = {} if by_day else _shares(shows, today)
     fitted = [life for life in lives if life.fitted_in]
     found: list[Feed] = []
     for home in stock.shelf.homes:
         here = [life for life in fitted if life.fitted_in == home.code]
-        found += _feeds(home, stock, here, rests=_rests(home, played))
+        feeds = _feeds(home, stock, here, rests=_rests(home, played.keys()))
+        found += [replace(feed, share=played.get(home.code, 1.0)) for feed in feeds]
     return found
+
+
+def _shares(shows: Sequence[ShowPlayed], today: date) -> dict[str, float]:
+    """Part of the last year's shows that each piece played; sessions count for nothing here."""
+    recent = [show for show in shows if show.pieces and _recent(show, today)]
+    stages = [show for show in recent if not show.session]
+    codes = {code for show in recent for code in show.pieces}
+    counted = {code: sum(code in show.pieces for show in stages) for code in codes}
+    return {code: many / len(stages) if many else 1.0 for code, many in counted.items()}
 
 
 def _recent(show: ShowPlayed, today: date) -> bool:
     return show.on is not None and (today - show.on).days <= RECENT_DAYS
 
 
-def _rests(home: Home, played: set[str]) -> str:
+def _rests(home: Home, played: Collection[str]) -> str:
     if home.away:
         return home.away
     return "stands by, no show in the last year" if played and home.code not in played else ""

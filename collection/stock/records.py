@@ -218,6 +218,11 @@ class TypeStock:
         keys = {kind.pk for kind in self.types}
         return next((o for o in self.shelf.outlooks if o.type_id in keys), None)
 
+    @property
+    def outlook_type(self) -> PartType:
+        """The type that assumptions of this stock are stored with."""
+        return self.outlook.type if self.outlook else self.lead
+
     # -- counts ------------------------------------------------------------------------------
     def tubes(self) -> dict[str, int]:
         """Single parts by bucket, over all lots."""

@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from collection.stock.views import fitting, lots, types
+from collection.stock.views import fitting, lifetimes, lots, types
 
 app_name = "stock"
 urlpatterns = [
@@ -13,6 +13,7 @@ urlpatterns = [
     path("type/<str:type>/edit/", types.edit_type, name="edit_type"),
     path("type/<str:type>/pull/", types.choose_pull, name="choose_pull"),
     path("type/<str:type>/assumed/", types.outlook, name="outlook"),
+    path("type/<str:type>/lives/", lifetimes.lifetimes, name="lifetimes"),
     path("type/<str:type>/add-lot/", lots.add_lot, name="add_lot"),
     path("lot/<slug:lot>/", lots.lot, name="lot"),
     path("lot/<slug:lot>/<slug:act>/", lots.act, name="act"),

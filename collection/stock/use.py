@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from collection.core.depletion import DepletionError, Usage
-from collection.stock.models import Outlook
+from collection.stock.models import Outlook, PartType
 from collection.stock.records import ShowPlayed
 from collection.stock.running import mean_hours
 
@@ -40,6 +40,8 @@ def use_of(
 
     `booked_hours`: hours on a month from now, as planned; empty where nobody says.
     """
+    if clock == PartType.Clock.DAYS:
+        return _by_the_calendar(shows, today)
     rehearsed = sum(show.hours(clock) or 0.0 for show in shows if show.session)
     shows = [show for show in shows if not show.session]
     days = sorted(show.on for show in shows if show.on and show.on <= today)
@@ -60,6 +62,14 @@ def use_of(
         return Use(None, "", years, len(days), (str(error),))
     basis = f"{per_year:.3g} shows a year, {hours:.3g} h a show ({said}){_in_words(spread)}."
     return Use(usage, basis, years, len(days))
+
+
+def _by_the_calendar(shows: Sequence[ShowPlayed], today: date) -> Use:
+    """What ages by the day needs no log of shows, and nobody doubts how many days a year has."""
+    days = [show.on for show in shows if show.on and show.on <= today]
+    years = (today - min(days)).days / DAYS_A_YEAR if days else None
+    usage = Usage(DAYS_A_YEAR, 1.0)
+    return Use(usage, "It ages by the day, played or not.", years, len(days))
 
 
 def _a_show(shows: Sequence[ShowPlayed], clock: str, rehearsed: float) -> float | None:

@@ -25,7 +25,8 @@ def _stock(request: HttpRequest, code: str) -> TypeStock:
     return found
 
 
-def _prospect(request: HttpRequest, code: str) -> Prospect:
+def prospect_of(request: HttpRequest, code: str) -> Prospect:
+    """The stock of a type with everything its forecast is made of; raises Http404."""
     return Prospect(_stock(request, code), today=_today(request))
 
 
@@ -44,7 +45,7 @@ def stock(request: HttpRequest) -> HttpResponse:
 @require_safe
 def type_page(request: HttpRequest, type: str) -> HttpResponse:
     """One type: what is left, how long, when to pull, what would be if."""
-    prospect = _prospect(request, type)
+    prospect = prospect_of(request, type)
     part = request.htmx and not request.htmx.boosted
     if part:
         return render(request, "stock/_what_if.html", pages.what_if(prospect, request.GET))
@@ -54,7 +55,7 @@ def type_page(request: HttpRequest, type: str) -> HttpResponse:
 @require_POST
 def choose_pull(request: HttpRequest, type: str) -> HttpResponse:
     """Store when to pull, with who and why."""
-    prospect = _prospect(request, type)
+    prospect = prospect_of(request, type)
     form = PullChoiceForm(request.POST)
     if not form.is_valid():
         context = _context(request, prospect, pull_form=form)
@@ -79,7 +80,7 @@ def outlook(request: HttpRequest, type: str) -> HttpResponse:
         actions.set_outlook(
             collection=request.collection,
             by=request.membership,
-            type=found.outlook.type if found.outlook else found.lead,
+            type=found.outlook_type,
             **form.cleaned_data,
         )
         messages.success(request, f"Stored: what is assumed of {found.name}.")

@@ -2,18 +2,21 @@
 
 import secrets
 from dataclasses import dataclass, field
+from datetime import date
 
 from django.db.models import Max, QuerySet
 
 from collection.bench.models import Fault
 from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Piece, PieceKind
+from collection.catalogue.told import Told, told_of
 from collection.core.fold_text import folded
 from collection.core.state import OPEN_CONDITIONS, State, from_json
 from collection.custody.models import Party
+from collection.custody.whereabouts import whereabouts
 from collection.ledger.models import Event, Mention, Subject
 from collection.ledger.models import State as StateRow
-from registry.access.models import Collection
+from registry.access.models import Collection, Membership
 
 FOUND = 24  # pieces a search shows
 RECENT = 8
@@ -26,6 +29,11 @@ class Pick:
     piece: Piece
     strung_on: str
     once: str = field(default_factory=lambda: secrets.token_hex(16))
+
+    @property
+    def strung(self) -> date | None:
+        """The day the strings went on."""
+        return date.fromisoformat(self.strung_on) if self.strung_on else None
 
     @property
     def has_strings(self) -> bool:
@@ -65,6 +73,18 @@ def open_faults_of(piece: Piece) -> QuerySet[Fault]:
 def parties(collection: Collection) -> QuerySet[Party]:
     """Who may have done the work."""
     return Party.objects.of(collection)
+
+
+def last_told(piece: Piece, member: Membership, limit: int) -> list[Told]:
+    """The newest lines of a piece, with the names of places and people."""
+    known = whereabouts(member)
+    people = dict(parties(member.collection).values_list("code", "name"))
+
+    def naming(code: str) -> str:
+        place = known.by_code.get(code)
+        return people.get(code) or (known.words(place.pk) if place else code)
+
+    return told_of(piece.subject, member, naming=naming, limit=limit)
 
 
 def found(collection: Collection, text: str) -> list[Pick]:

@@ -10,7 +10,7 @@ from collection.bench.acts import acts_for
 from collection.bench.forms import FORMS, NotedForm
 from collection.catalogue.models import Piece
 from collection.ledger.models import Event
-from collection.ledger.queries import life_line, questions_of, sentence_of
+from collection.ledger.queries import questions_of, sentence_of
 from registry.access.gate import needs
 from registry.access.roles import Role
 
@@ -46,7 +46,7 @@ def record(request: HttpRequest, code: str) -> HttpResponse:
         "note": _form(NotedForm, request, piece),
         "faults": [queries.Open(fault) for fault in queries.open_faults_of(piece)],
         "acts": acts_for(piece, state),
-        "lines": life_line(piece.subject, limit=LAST),
+        "lines": queries.last_told(piece, request.membership, LAST),
     }
     return render(request, "bench/record.html", context)
 

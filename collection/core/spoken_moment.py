@@ -10,7 +10,7 @@ from collection.core.partial_date import PartialDate, PartialDateError
 _TIMED = re.compile(
     r"^(?:(?P<day>.+?)[\s,]+(?:at\s+)?)?(?P<hour>\d{1,2})[:.h](?P<minute>\d{2})$", re.I
 )
-_NOW = {"", "now", "just now"}
+NOW = {"now", "just now"}
 
 
 def read_moment(text: str, *, now: datetime, zone: tzinfo) -> str:
@@ -22,9 +22,11 @@ def read_moment(text: str, *, now: datetime, zone: tzinfo) -> str:
     """
     said = text.strip()
     today = now.astimezone(zone).date()
-    if said.casefold() in _NOW:
+    if not said or said.casefold() in NOW:
         return today.isoformat()
     timed = _TIMED.match(said)
+    if timed and (int(timed["hour"]) > 23 or int(timed["minute"]) > 59) and ":" in said:
+        raise PartialDateError("a day has no such hour", 0)
     if timed and int(timed["hour"]) < 24 and int(timed["minute"]) < 60:
         day = PartialDate.read((timed["day"] or "today").strip(" ,"), today=today)
         if day.earliest is None or day.earliest != day.latest:

@@ -9,6 +9,7 @@ from django import forms
 
 from collection.catalogue.models import Photo, Piece
 from collection.core.notice import Secrets, leak
+from collection.core.spoken_moment import NOW
 from collection.custody import actions
 from collection.custody.models import Incident
 from collection.custody.whereabouts import Whereabouts
@@ -81,6 +82,9 @@ class TheftForm(TellingForm):
 
     def _moment(self, name: str) -> str:
         said = self.cleaned_data[name]
+        if said.strip().casefold() in NOW:  # a day would not tell the officer the hour
+            at = self.now.astimezone(self.collection.zone_info)
+            return at.replace(second=0, microsecond=0).isoformat()
         return read_when(said, collection=self.collection, now=self.now) if said else ""
 
     def clean(self) -> dict[str, Any]:
@@ -233,7 +237,17 @@ class GateForm(forms.Form):
     evidence = forms.MultipleChoiceField(required=False, choices=EVIDENCE)
     other = forms.CharField(required=False, max_length=120)
 
+    def clean(self) -> dict[str, Any]:
+        """A gate stands in the book for ever: it is never passed without a word."""
+        given = self.cleaned_data
+        if given.get("answer") == "answered" and not given.get("because") and not self.kinds():
+            raise forms.ValidationError("Say what was found; a gate is not passed without a word.")
+        return given
+
     def kinds(self) -> tuple[str, ...]:
         """Kinds of evidence, ticked and written by hand."""
-        own = re.split(r"[;\n]", self.cleaned_data["other"])
-        return (*self.cleaned_data["evidence"], *(one.strip() for one in own if one.strip()))
+        own = re.split(r"[;\n]", self.cleaned_data.get("other", ""))
+        return (
+            *self.cleaned_data.get("evidence", ()),
+            *(one.strip() for one in own if one.strip()),
+        )

@@ -57,16 +57,17 @@ def _aged(pieces: list[Piece], rules: Rules, today: date) -> list[Later]:
 
 def _waiting(collection: Collection, pieces: list[Piece]) -> list[Later]:
     rows = Fault.objects.of(collection).filter(piece__in=pieces, subject__state__condition="fixed")
-    return [
-        Later(
-            f"{fault.symptom}: fixed, not proven yet",
-            f"{fault.subject.state.detail.get('clean_shows', 0)} of {fault.proven_after_shows} "
-            f"clean shows. Fault {fault.code}.",
-            "listen",
-            fault.piece.code,
-        )
-        for fault in rows.select_related("piece", "subject__state").order_by("code")
-    ]
+    rows = rows.order_by("subject__code")
+    return [_listened(fault) for fault in rows.select_related("piece", "subject__state")]
+
+
+def _listened(fault: Fault) -> Later:
+    shows, asked = fault.subject.state.detail.get("clean_shows", 0), fault.proven_after_shows
+    if shows < asked:
+        why = f"{shows} of {asked} clean shows. Fault {fault.code}."
+        return Later(f"{fault.symptom}: fixed, not proven yet", why, "listen", fault.piece.code)
+    why = f"{shows} shows without it, {asked} are asked: settle {fault.code} as proven."
+    return Later(f"{fault.symptom}: stayed away long enough", why, "settle", fault.piece.code)
 
 
 def _due(collection: Collection, pieces: list[Piece], today: date) -> list[Later]:

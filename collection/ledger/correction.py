@@ -107,10 +107,10 @@ class CorrectionForm(TellingForm):
     told_heading = "When it happened and how it is known"
     when_blank = "date not known"
 
-    def __init__(self, *args: Any, said: Event, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, said: Event, stands: bool = True, **kwargs: Any) -> None:
         kwargs["initial"] = _initial(said)
         super().__init__(*args, **kwargs)
-        self.said = said
+        self.said, self.stands = said, stands  # what was withdrawn may come back as it was
         for name, field in fact_fields(said).items():
             self.fields[f"fact_{name}"] = field
         self.order_fields([*(f"fact_{name}" for name in said.facts), "words"])
@@ -123,6 +123,21 @@ class CorrectionForm(TellingForm):
     def told_open(self) -> bool:
         """The date is often what is wrong, so its part stands open."""
         return True
+
+    def clean(self) -> dict[str, Any]:
+        """A correction says something else than what stands."""
+        given = super().clean() or self.cleaned_data
+        if self.stands and not self.errors and not self._says_anything_new():
+            raise forms.ValidationError(
+                "Nothing here differs from what the entry says already; nothing was written."
+            )
+        return given
+
+    def _says_anything_new(self) -> bool:
+        told, said = self.telling(), self.said
+        now = (told.happened, told.source, told.source_note, told.certainty, told.words)
+        before = (said.happened, said.source, said.source_note, said.certainty, said.words)
+        return now != before or self.facts() != said.facts
 
     def facts(self) -> dict[str, Any]:
         """The facts as corrected, with those that no field shows."""

@@ -79,7 +79,11 @@ def correct(request: HttpRequest, entry: int) -> HttpResponse:
     event = _event(request, entry)
     said = queries.last_said(event)
     form = CorrectionForm(
-        request.POST or None, said=said, collection=request.collection, member=request.membership
+        request.POST or None,
+        said=said,
+        stands=event.kind != "withdrawn",
+        collection=request.collection,
+        member=request.membership,
     )
 
     def write() -> Event:

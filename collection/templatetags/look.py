@@ -96,6 +96,13 @@ def caution(title: str, words: str = "") -> dict[str, object]:
 
 
 @register.filter
+def full_stop(words: object) -> str:
+    """Words that somebody wrote as a sentence: a capital first, one stop at the end."""
+    said = str(words).strip()
+    return "" if not said else said[:1].upper() + said[1:] + ("" if said[-1] in ".!?…" else ".")
+
+
+@register.filter
 def painted(words: str) -> str:
     """The class of a big fact: cut as a stencil where it fits one line of a phone."""
     return "stencil" if len(str(words)) <= STENCIL_ROOM else "painted"

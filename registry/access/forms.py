@@ -10,6 +10,8 @@ from registry.access.roles import Role
 class SignInForm(AuthenticationForm):
     """Sign-in name in any case, and password."""
 
+    nothing_to_save = True  # what stands over a refusal
+
     error_messages = {
         "invalid_login": "No sign-in name and password like these. The password minds capitals.",
         "inactive": "This person can no longer sign in.",

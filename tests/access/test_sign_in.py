@@ -116,3 +116,9 @@ def test_a_weak_password_is_refused_beside_the_field(weak):
     answer = client.post("/password/", {"new_password1": weak, "new_password2": weak})
     assert answer.status_code == HTTPStatus.OK
     assert answer.context["form"].errors["new_password2"]
+
+
+def test_a_refusal_at_the_door_speaks_of_no_saving(client):
+    page = press(client, "ines", "wrong").content.decode()
+    assert "Not let in." in page
+    assert "Not saved" not in page

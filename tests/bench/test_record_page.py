@@ -5,6 +5,7 @@ import pytest
 from collection.bench import actions
 from collection.bench.queries import proposed_tags, state_of
 from collection.catalogue.models import Piece
+from collection.custody.actions import add_place, move
 from collection.ledger import proof
 from collection.ledger.actions import note
 from collection.ledger.models import Event
@@ -45,7 +46,7 @@ def test_a_page_asks_as_often_for_many_faults_as_for_one(
         actions.fault(
             collection=amp.collection, by=technician, code=amp.code, symptom=f"hum {number}"
         )
-    with django_assert_max_num_queries(10):
+    with django_assert_max_num_queries(13):
         technician_client.get(address(amp))
 
 
@@ -105,3 +106,12 @@ def test_a_tag_that_was_not_shown_is_not_decided(technician_client, collection, 
     one = proposed_tags(collection)[0]
     press(technician_client, collection, "hang", [one.event])
     assert [left.piece for left in proposed_tags(collection)] == proposed[1:]
+
+
+def test_the_last_entries_name_a_place_and_not_its_code(technician, technician_client):
+    amp = a_piece(technician)
+    bay = add_place(collection=amp.collection, by=technician, name="Bay 2", kind="room")
+    move(collection=amp.collection, by=technician, code=amp.code, to=bay.code)
+    page = technician_client.get(address(amp)).content.decode()
+    assert "Moved to Bay 2." in page
+    assert f"Moved to {bay.code}" not in page

@@ -302,3 +302,36 @@ def test_a_page_takes_a_fixed_number_of_queries(story, client, path, django_asse
         story.stolen("E-004")
     with django_assert_max_num_queries(11):
         client.get(at(story, path))
+
+
+def test_a_gate_is_not_passed_without_a_word_and_what_was_typed_stays(story, client, keeper_client):
+    story.stolen("G-003")
+    address = client.post(
+        at(story, "of/G-003/recovered/"), {"at": story.warehouse.code, "identity": ["serial"]}
+    )["Location"]
+    text = text_of(keeper_client.post(f"{address}police/", {"answer": "answered"}), 422)
+    assert "a gate is not passed without a word" in text
+    thin = {"answer": "answered", "evidence": ["dates inside"], "because": "read by torch"}
+    text = text_of(keeper_client.post(f"{address}identity/", thin), 422)
+    assert "Identity needs two kinds of evidence beside the serial" in text
+    assert 'value="dates inside" checked' in text
+    assert 'value="read by torch"' in text
+    assert story.state("G-003").detail.get("gates") is None
+
+
+def test_a_move_says_the_place_by_its_name(story, client):
+    answer = client.post(at(story, "of/G-003/move/"), {"to": story.warehouse.code}, follow=True)
+    text = text_of(answer)
+    assert "G-003: Moved to Warehouse" in text
+    assert f"Moved to {story.warehouse.code}" not in text
+
+
+def test_seen_gone_now_keeps_the_hour_for_the_officer(story, client):
+    sent = {"pieces": ["G-003"], "found_gone": "now"}
+    client.post(at(story, "theft/"), sent)
+    assert "T" in Incident.objects.get().found_gone
+
+
+def test_an_hour_no_day_has_is_said_to_be_one(story, client):
+    text = text_of(client.post(at(story, "theft/"), {"pieces": ["G-003"], "last_seen": "25:99"}))
+    assert "a day has no such hour" in text

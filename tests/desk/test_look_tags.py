@@ -191,3 +191,16 @@ def test_a_page_of_trouble_needs_nothing_from_the_view(page):
     drawn = render_to_string(page)
     assert drawn.count("<h1") == 1
     assert 'href="/"' in drawn
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("any Twelve", "Any Twelve."),
+        ("Any Twelve.", "Any Twelve."),
+        ("ring Bo!", "Ring Bo!"),
+        ("", ""),
+    ],
+)
+def test_words_of_others_end_in_one_stop(typed, said):
+    assert render("{{ words|full_stop }}", words=typed) == said

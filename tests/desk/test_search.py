@@ -85,3 +85,17 @@ def test_search_takes_the_same_queries_for_few_and_many(
     with django_assert_max_num_queries(10) as many:
         look("500?")
     assert len(few) == len(many)
+
+
+@pytest.mark.parametrize("said", ["a7", "A 7", "a-7", "a007"])
+def test_a_code_said_short_leads_to_its_page(technician, look, said):
+    a_piece(technician, "A-007")
+    a_piece(technician, "A-070")
+    assert look(said).headers["Location"].endswith("/pieces/A-007/")
+
+
+def test_a_short_code_that_two_pieces_could_be_is_not_guessed(technician, look):
+    a_piece(technician, "A-07")
+    a_piece(technician, "A-007")
+    assert look("a7").status_code == 200
+    assert look("a-07").headers["Location"].endswith("/pieces/A-07/")

@@ -8,6 +8,7 @@ from django.utils import timezone
 from collection.bench.actions import fault, inspect, settle_fault
 from collection.custody.actions import move, not_found, sight
 from collection.desk.tonight import next_day_off, tonight
+from collection.ledger.models import State
 from collection.ledger.telling import Telling
 from collection.road.actions import (
     add_show,
@@ -260,3 +261,18 @@ def test_the_pages_ask_the_same_few_questions(
                      checks=["hum"])  # fmt: skip
     with django_assert_max_num_queries(len(few)):
         page(path)
+
+
+def test_a_fault_that_stayed_away_long_enough_asks_to_be_settled(road, technician):
+    row = fault(collection=road.collection, by=technician, code="A-003", symptom="standby pops")
+    settle_fault(collection=road.collection, by=technician, fault=row, outcome="fixed")
+    state = row.subject.state
+    State.objects.filter(pk=state.pk).update(detail=state.detail | {"clean_shows": 6})
+    found = seen(road).later[0]
+    assert "stayed away long enough" in found.what
+    assert "6 shows without it, 4 are asked" in found.why
+
+
+def test_a_viewer_is_offered_nothing_that_only_a_technician_may(today_road, viewer_client):
+    page = viewer_client.get(f"/{today_road.collection.slug}/").content.decode()
+    assert ">Record</a>" not in page

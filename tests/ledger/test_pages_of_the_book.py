@@ -123,7 +123,7 @@ def test_an_entry_put_right_already_is_explained_and_not_corrected_again(
         collection=amp.collection, by=technician, event=first, facts=first.facts, telling=telling
     )
     address = at(amp.collection, f"{first.sequence}/correct/")
-    assert "does not fork" in text(technician_client.get(address))
+    assert "Start from what stands now" in text(technician_client.get(address))
     answer = technician_client.post(address, {"fact_about": "", "words": "third"})
     assert answer.status_code == 422
     assert Event.objects.of(amp.collection).filter(kind="noted").count() == 2
@@ -344,3 +344,19 @@ def test_an_undated_entry_stays_undated_when_its_words_are_corrected(
     sent = {"fact_about": "", "words": "put right", "when": ""}
     assert technician_client.post(address, sent).status_code == 302
     assert Event.objects.of(amp.collection).get(corrects=event.sequence).happened == ""
+
+
+def test_a_correction_that_changes_nothing_is_not_written(technician, technician_client, amp):
+    event = bench.repair(
+        collection=amp.collection, by=technician, code=amp.code, what="new lamp",
+        telling=Telling(happened="1985~", source="told", source_note="Jonah Rae"),
+    )  # fmt: skip
+    same = {"fact_what": "new lamp", "when": "about 1985", "how": "told", "who": "Jonah Rae",
+            "certainty": "certain"}  # fmt: skip
+    page = technician_client.post(at(amp.collection, f"{event.sequence}/correct/"), same)
+    assert "Nothing here differs" in text(page)
+    assert not Event.objects.filter(corrects=event.sequence).exists()
+    technician_client.post(
+        at(amp.collection, f"{event.sequence}/correct/"), same | {"when": "1986"}
+    )
+    assert Event.objects.get(corrects=event.sequence).happened == "1986"

@@ -7,7 +7,7 @@ from django import forms
 
 from collection.catalogue import queries
 from collection.catalogue.forms.drawn import design_words
-from collection.catalogue.models import Piece
+from collection.catalogue.models import Piece, PieceKind
 from collection.core.partial_date import PartialDate, PartialDateError
 from collection.core.wording import MINOR_DIGITS
 from collection.ledger.codes import well_formed
@@ -84,13 +84,17 @@ class PieceForm(forms.ModelForm):
         self.collection = collection
         self.fields["design"].queryset = queries.designs(collection)
         self.fields["design"].label_from_instance = design_words
+        self.fields["design"].empty_label = "none, or not known"
+        self.fields["kind"].choices = [("", "choose a kind"), *PieceKind.choices]
         self.fields["circuit"].queryset = queries.circuits(collection)
+        self.fields["circuit"].empty_label = "none, or not known"
         self.fields["usual_place"] = forms.ModelChoiceField(
             queries.usual_places(collection),
             required=False,
             to_field_name="code",
             label="Usually in",
             help_text="Its case, mostly.",
+            empty_label="no place of its own",
         )
         self.fields["usual_place"].label_from_instance = _place_words
         if piece and piece.pk:

@@ -15,6 +15,7 @@ from collection.catalogue.spreadsheet.reading import Table, read_table
 from collection.custody.importing.mending import mended_file, without_reasons
 from collection.custody.importing.whereabouts import key_of, place_spellings, place_words
 from collection.custody.models import Party, Place
+from collection.ledger.lines import in_short
 from collection.ledger.models import Subject
 from registry.access.models import Collection
 
@@ -101,6 +102,16 @@ class Line:
 
     piece: PlannedPiece
     place: str
+
+    @property
+    def built(self) -> str:
+        """The year as people say it."""
+        return in_short(self.piece.year) if self.piece.year else ""
+
+    @property
+    def checked(self) -> str:
+        """When it was last checked, as people say it."""
+        return in_short(self.piece.checked) if self.piece.checked else ""
 
 
 @dataclass(frozen=True)

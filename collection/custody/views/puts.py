@@ -14,7 +14,7 @@ from collection.custody.forms import MoveForm, NotFoundForm, PutForm, SightForm
 from collection.custody.models import Place
 from collection.custody.whereabouts import Whereabouts, whereabouts
 from collection.ledger.errors import LedgerError, PlanRefused
-from collection.ledger.models import Subject
+from collection.ledger.models import Event, Subject
 from collection.ledger.queries import sentence_of
 from registry.access.gate import needs
 from registry.access.roles import Role
@@ -117,10 +117,19 @@ def _acted(request: HttpRequest, form: PutForm, subject: Subject) -> bool:
     except LedgerError as error:
         form.add_error(None, str(error))
         return False
-    messages.success(request, f"{subject.code}: {sentence_of(event)}")
+    messages.success(request, f"{subject.code}: {_said(event, form.known)}")
     if event.facts.get("manner") in FREIGHT:
         messages.warning(request, f"{cautions.COLD.title} It stays unproven until it is tried.")
     return True
+
+
+def _said(event: Event, known: Whereabouts) -> str:
+    """What was written, with the place called by its name."""
+    put = event.facts.get("to") or event.facts.get("at") or ""
+    place = known.by_code.get(put)
+    return (
+        sentence_of(event).replace(put, known.words(place.pk), 1) if place else sentence_of(event)
+    )
 
 
 def _back(request: HttpRequest, subject: Subject) -> HttpResponse:

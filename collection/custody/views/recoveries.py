@@ -50,20 +50,7 @@ def recover(request: HttpRequest, code: str) -> HttpResponse:
 @require_safe
 def gates(request: HttpRequest, code: str) -> HttpResponse:
     """The gates between a piece that turned up and one that may be used."""
-    piece = _piece(request, code)
-    state = getattr(piece.subject, "state", None)
-    known = from_json(state.detail if state else {})
-    asked = request.membership.keeps and known.standing == "quarantined"
-    context = {
-        "piece": piece,
-        "state": known,
-        "standing": known.standing.replace("_", " "),
-        "gates": gates_of(piece) if state else (),
-        "may_answer": asked,
-        "evidence": [kind for kind, _ in EVIDENCE],
-        "caution": cautions.QUARANTINE,
-    }
-    return render(request, "custody/gates.html", context)
+    return _gates_page(request, _piece(request, code))
 
 
 @needs(Role.KEEPER)
@@ -73,14 +60,33 @@ def clear(request: HttpRequest, code: str, gate: str) -> HttpResponse:
     if gate not in GATES:
         raise Http404("There is no such gate.")
     piece, form = _piece(request, code), GateForm(request.POST)
-    if not form.is_valid():
-        messages.error(request, "Say whether the gate is answered or does not apply.")
-    else:
-        _clear(request, piece, gate, form)
-    return redirect("custody:gates", request.collection.slug, piece.code)
+    if form.is_valid() and _cleared(request, piece, gate, form):
+        return redirect("custody:gates", request.collection.slug, piece.code)
+    return _gates_page(request, piece, tried=gate, form=form)
 
 
-def _clear(request: HttpRequest, piece: Piece, gate: str, form: GateForm) -> None:
+def _gates_page(
+    request: HttpRequest, piece: Piece, *, tried: str = "", form: GateForm | None = None
+) -> HttpResponse:
+    """Every gate; what was sent for the one that was `tried` stays in its fields."""
+    state = getattr(piece.subject, "state", None)
+    known = from_json(state.detail if state else {})
+    context = {
+        "piece": piece,
+        "state": known,
+        "standing": known.standing.replace("_", " "),
+        "gates": gates_of(piece) if state else (),
+        "may_answer": request.membership.keeps and known.standing == "quarantined",
+        "evidence": [kind for kind, _ in EVIDENCE],
+        "caution": cautions.QUARANTINE,
+        "tried": tried,
+        "form": form,
+        "ticked": request.POST.getlist("evidence"),
+    }
+    return render(request, "custody/gates.html", context, status=422 if tried else 200)
+
+
+def _cleared(request: HttpRequest, piece: Piece, gate: str, form: GateForm) -> bool:
     try:
         actions.clear_gate(
             collection=request.collection,
@@ -93,9 +99,10 @@ def _clear(request: HttpRequest, piece: Piece, gate: str, form: GateForm) -> Non
         )
     except PlanRefused as refused:
         for reason in refused.reasons:
-            messages.error(request, reason)
-    else:
-        messages.success(request, f"{piece.code}: gate {gate} passed.")
+            form.add_error(None, reason)
+        return False
+    messages.success(request, f"{piece.code}, passed: {GATES[gate]}.")
+    return True
 
 
 @require_safe

@@ -8,6 +8,7 @@ from collection.bench.models import Fault
 from collection.bench.originality.pages import Settles, settles_of
 from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Photo, Piece
+from collection.catalogue.told import Told, told_of
 from collection.core import recovery
 from collection.core.entry import UNKNOWN_US, from_us
 from collection.core.state import OPEN_CONDITIONS, State, from_json
@@ -15,7 +16,6 @@ from collection.custody.models import Party
 from collection.desk.queries.evidence import EvidenceLine, evidence_of
 from collection.desk.queries.pieces import PieceLine, lines
 from collection.desk.queries.runs import Run, in_runs
-from collection.desk.queries.told import Told, told_of
 from collection.desk.queries.whereabouts import Places, places_for
 from collection.ledger.models import Event
 from collection.ledger.queries import PAGE, questions_about
@@ -208,7 +208,7 @@ def _mains(piece: Piece) -> str:
 def _naming(
     places: Places, parties: Mapping[str, str], shows: Mapping[str, str]
 ) -> Callable[[str], str]:
-    return lambda code: parties.get(code) or shows.get(code) or places.named(code)
+    return lambda code: parties.get(code) or shows.get(code) or places.named_then(code)
 
 
 def _shows(member: Membership) -> dict[str, str]:

@@ -6,8 +6,8 @@ from decimal import Decimal
 from itertools import groupby
 from typing import Any
 
+from collection.catalogue.told import Told
 from collection.core.events.played import Played
-from collection.desk.queries.told import Told
 from collection.ledger.lines import in_short
 
 FEW = 3  # up to here each show keeps its own line

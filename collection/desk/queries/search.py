@@ -1,5 +1,6 @@
 """Looking for a piece by what somebody says: a code, a nickname, a number half read."""
 
+import re
 from dataclasses import dataclass
 from datetime import date
 
@@ -12,6 +13,7 @@ from collection.ledger.models import Subject
 from registry.access.models import Membership
 
 MOST = 50
+SPOKEN_CODE = re.compile(r"([A-Za-z]{1,3})[ -]?([0-9]{1,4})")
 MOST_NEAR = 20
 LEAST_OF_A_SERIAL = 3  # shorter texts are near to everything
 
@@ -38,9 +40,8 @@ def find(text: str, member: Membership, *, places: Places, today: date) -> Found
     """Pieces that a text may mean; a fixed number of queries."""
     if not text:
         return Found()
-    code = Subject.objects.of(member.collection).filter(code=text.upper(), kind="piece").first()
-    if code:
-        return Found(is_code=code.code)
+    if code := _code_said(text, member):
+        return Found(is_code=code)
     rows = list(listed(member.collection).filter(matching(text)).order_by("code")[: MOST + 1])
     matches = _matches(text, member)
     alike = list(listed(member.collection).filter(serial__in=matches).order_by("code"))
@@ -53,6 +54,21 @@ def find(text: str, member: Membership, *, places: Places, today: date) -> Found
         near=tuple(sorted(candidates, key=lambda one: one.match.distance)),
         cut_off=len(rows) > MOST,
     )
+
+
+def _code_said(text: str, member: Membership) -> str:
+    """The code of a piece however it is typed, such as 'a7' or 'A 007'; '' when none is so called.
+
+    Codes that only look alike, A-7 beside A-007, are told apart by what was typed.
+    """
+    codes = Subject.objects.of(member.collection).filter(kind="piece")
+    exact = codes.filter(code=text.upper()).values_list("code", flat=True).first()
+    spoken = SPOKEN_CODE.fullmatch(text.strip())
+    if exact or not spoken:
+        return exact or ""
+    letters, number = spoken[1].upper(), int(spoken[2])
+    alike = codes.filter(code__regex=rf"^{letters}-0*{number}$").values_list("code", flat=True)[:2]
+    return alike[0] if len(alike) == 1 else ""
 
 
 def _matches(text: str, member: Membership) -> dict[str, SerialMatch]:

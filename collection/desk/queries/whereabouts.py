@@ -6,6 +6,7 @@ from functools import cached_property
 from collection.custody.models import Place
 from registry.access.models import Membership
 
+TRAVELS = ("case", "truck")
 A_PRIVATE_PLACE = "a private place"
 
 
@@ -46,6 +47,15 @@ class Places:
         """The words of a place by its code; the code itself when it is no place."""
         place = self.by_code.get(code)
         return self.words(place.pk) if place else code
+
+    def named_then(self, code: str) -> str:
+        """Words for an entry of the past: where a case or truck stood then is not in its code."""
+        place = self.by_code.get(code)
+        if place is None or self.hidden(place.pk):
+            return self.named(code)
+        chain = self._chain(place.pk)
+        moving = max((at for at, one in enumerate(chain) if one.kind in TRAVELS), default=0)
+        return ", ".join(one.name for one in chain[moving:])
 
     def inside(self, code: str) -> set[int]:
         """Subjects of a place and of everything in it; nothing of what is hidden."""

@@ -1,4 +1,4 @@
-"""Lines of a piece's life as its page says them: names for codes, and the photos."""
+"""Lines of a piece's life as pages say them: names for codes, and the photos."""
 
 import re
 from collections.abc import Callable
@@ -46,10 +46,15 @@ class Told(Line):
 
 
 def told_of(
-    subject: Subject, member: Membership, *, naming: Naming, before: int | None = None
+    subject: Subject,
+    member: Membership,
+    *,
+    naming: Naming,
+    before: int | None = None,
+    limit: int = PAGE,
 ) -> list[Told]:
     """The newest lines of a thing's history; `naming` says what a code is called."""
-    lines = life_line(subject, limit=PAGE, before=before)
+    lines = life_line(subject, limit=limit, before=before)
     photos = _photos(subject, member, [line.event.sequence for line in lines])
     return [
         Told(

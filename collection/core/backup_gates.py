@@ -18,10 +18,11 @@ from collection.core.transit_rules import Rules
 
 
 class Gate(NamedTuple):
-    """A test that is True when the gate is shut, and the sentence that says why."""
+    """A test that is True when the gate is shut, the sentence that says why, and its name."""
 
     shut: Callable[[Candidate], bool]
     because: Callable[[Candidate], str]
+    name: str
 
 
 _BARRED = {
@@ -73,12 +74,13 @@ def _kind(need: Need) -> Gate:
     return Gate(
         lambda c: c.kind != kind,
         lambda c: f"Its kind is {c.kind}; the position needs the kind {kind}.",
+        "kind",
     )
 
 
 def _itself(need: Need) -> Gate:
     code = need.code
-    return Gate(lambda c: c.code == code, lambda c: "It is the piece that failed.")
+    return Gate(lambda c: c.code == code, lambda c: "It is the piece that failed.", "itself")
 
 
 def _never(need: Need) -> Gate:
@@ -88,14 +90,14 @@ def _never(need: Need) -> Gate:
         word = candidate.code if candidate.code in never else candidate.design
         return f"The artist's list for the position says never: {word}."
 
-    return Gate(lambda c: c.code in never or c.design in never, named)
+    return Gate(lambda c: c.code in never or c.design in never, named, "never")
 
 
 def _barred() -> Gate:
     def said(candidate: Candidate) -> str:
         return "\n".join(_BARRED.get(word, _sentence(word)) for word in candidate.barred)
 
-    return Gate(lambda c: bool(c.barred), said)
+    return Gate(lambda c: bool(c.barred), said, "barred")
 
 
 def _sentence(text: str) -> str:
@@ -119,7 +121,7 @@ def _evidence() -> Gate:
             f"no longer counts since {last.voided_by}."
         )
 
-    return Gate(unproven, said)
+    return Gate(unproven, said, "evidence")
 
 
 def _load(ohms: float) -> Gate:
@@ -135,13 +137,14 @@ def _load(ohms: float) -> Gate:
         offered = " or ".join(f"{tap:g} Ω" for tap in taps if tap is not None)
         return f"It needs a load of {offered or 'a kind not known'}; the position has {ohms:g} Ω."
 
-    return Gate(shut, said)
+    return Gate(shut, said, "load")
 
 
 def _traits(traits: frozenset[str]) -> Gate:
     return Gate(
         lambda c: not traits <= c.traits,
         lambda c: f"It lacks what the position needs: {', '.join(sorted(traits - c.traits))}.",
+        "traits",
     )
 
 
@@ -155,6 +158,7 @@ def _volts(volts: float, rules: Rules) -> Gate:
     return Gate(
         shut,
         lambda c: f"It is set for {c.mains_volts:g} V; the supply is {volts:g} V.",
+        "volts",
     )
 
 
@@ -162,6 +166,7 @@ def _hertz(hertz: float) -> Gate:
     return Gate(
         lambda c: c.mains_hz is not None and c.mains_hz != hertz,
         lambda c: f"It needs {c.mains_hz:g} Hz; the supply is {hertz:g} Hz.",
+        "hertz",
     )
 
 
@@ -184,4 +189,4 @@ def _border(need: Need) -> Gate:
             f"(as of {day(CUSTOMS_AS_OF)}; information, not legal advice)."
         )
 
-    return Gate(shut, said)
+    return Gate(shut, said, "border")

@@ -179,6 +179,7 @@ class _Rig:
             shared_with=tuple(places[other][1].name for other in rivals),
             within_outage=mine is not None and self._reached(self.spares[mine], position),
             _closing=lambda: _closing(need_of(show, position), held, self.spares, self.rules),
+            _usable=lambda: tuple(self.spares[at].code for at in np.flatnonzero(usable)),
         )
 
 
@@ -197,16 +198,19 @@ def _closing(
 ) -> tuple[Closer, ...]:
     """A second one of what a rival holds, then what is late, then what one gate keeps out."""
     found = [
-        Closer(spare.code, f"A second one like it: it backs up position {name}.")
+        Closer(spare.code, f"A second one like it: it backs up position {name}.", "second")
         for name, spare in held.items()
     ]
     ranking = rank(need, [spare for spare in spares if spare.kind == need.kind], rules)
     found += [
-        Closer(option.code, f"It would come {spoken(-option.margin)} late.")
+        Closer(option.code, f"It would come {spoken(-option.margin)} late.", "late")
         for option in ranking.options
         if not option.in_time
     ]
+    asked = ranking.question.gates
     found += [
-        Closer(out.code, out.reasons[0]) for out in ranking.ruled_out() if len(out.reasons) == 1
+        Closer(out.code, out.reasons[0], next(g.name for g in asked if g.shut(out.candidate)))
+        for out in ranking.ruled_out()
+        if len(out.reasons) == 1
     ]
     return tuple(found[:_SHOWN])

@@ -51,10 +51,15 @@ class Position:
 
 
 class Closer(NamedTuple):
-    """A piece that would close a hole, and what has to change for it."""
+    """A piece that would close a hole, what has to change for it, and which change that is.
+
+    `how`: 'second' (another one like it), 'late' (sooner on its way), else the name of the
+    one gate that keeps it out (see `backup_gates`).
+    """
 
     code: str
     because: str
+    how: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +77,12 @@ class Assignment:
     shared_with: tuple[str, ...] = ()
     within_outage: bool = False
     _closing: Callable[[], tuple[Closer, ...]] = field(repr=False, compare=False)
+    _usable: Callable[[], tuple[str, ...]] = field(repr=False, compare=False)
+
+    @property
+    def usable(self) -> tuple[str, ...]:
+        """Codes of every spare that could stand in here in time; worked out when asked."""
+        return self._usable()
 
     @property
     def closed_by(self) -> tuple[Closer, ...]:

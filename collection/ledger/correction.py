@@ -178,7 +178,7 @@ def _field(said: Event, field: Field, hint: Any) -> forms.Field:
     hint, optional = _unwrapped(hint)
     if get_origin(hint) is tuple:
         inner = get_args(hint)[0]
-        if get_origin(inner) is tuple and Ellipsis in get_args(inner):
+        if get_origin(inner) is tuple and not _is_pair(inner):
             return RowsField(help_text="One row a line, parted by |, empty where unknown.", **how)
         if get_origin(inner) is tuple:
             return PairsField(counted=get_args(inner)[1] is int, **how)
@@ -189,6 +189,11 @@ def _field(said: Event, field: Field, hint: Any) -> forms.Field:
     if hint is int:
         return forms.IntegerField(**how | {"required": not optional})
     return forms.CharField(max_length=1000, **how | {"required": needed})
+
+
+def _is_pair(row: Any) -> bool:
+    """Whether a row of texts is a name and what is said of it."""
+    return len(get_args(row)) == 2 and Ellipsis not in get_args(row)
 
 
 def _choices(said: Event, name: str) -> list[tuple[str, str]]:

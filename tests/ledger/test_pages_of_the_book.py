@@ -195,6 +195,8 @@ VALUES = {
     tuple[tuple[str, ...], ...]: [["V4", "", "38.0"], ["V5", "EL34", ""]],
     tuple[tuple[str, str], ...]: [["finish", "worn: at the edge"]],
     tuple[tuple[str, int], ...]: [["sealed", -2], ["V1", 3]],
+    tuple[tuple[str, str, str], ...]: [["U-001", "38.0", ""], ["U-002", "", "11200"]],
+    tuple[tuple[str, str, str, str], ...]: [["A", "1.2", "1600", ""], ["B", "", "", "noisy: hum"]],
 }
 
 

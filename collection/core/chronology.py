@@ -72,23 +72,29 @@ def in_order(
     `entries`: every entry of the lines concerned. `answered_us`: places of answered entries that
     are not among them. An answering entry stands no earlier than what it answers.
     """
+    placed = places(entries, zone=zone, answered_us=answered_us)
+    kept = [p for p in placed if p.entry.kind != "withdrawn"]
+    return sorted(kept, key=lambda p: (p.placed_us, p.first_number))
+
+
+def places(
+    entries: Iterable[Entry], *, zone: tzinfo, answered_us: Mapping[int, int] | None = None
+) -> list[Placed]:
+    """The last entry of every line in its place, withdrawn ones too; arguments as `in_order`."""
     lines = _lines(entries)
-    places = dict(answered_us or {})
+    at_us = dict(answered_us or {})
     own: dict[int, Placed] = {}
     for first, line in lines.items():
         at = placed_us(line[-1].happened, recorded_at=line[0].recorded_at, zone=zone)
         own[first] = Placed(line[-1], first, at)
-        for entry in line:
-            places[entry.number] = at
-    first_of = {entry.number: first for first, line in lines.items() for entry in line}
+        at_us.update({entry.number: at for entry in line})
     for first in sorted(own):
-        placed = own[first]
-        answers = placed.entry.answers
-        if answers is not None and places.get(answers, UNKNOWN_US) > placed.placed_us:
-            own[first] = Placed(placed.entry, first, places[answers])
-            places.update({e.number: places[answers] for e in lines[first_of[first]]})
-    kept = [p for p in own.values() if p.entry.kind != "withdrawn"]
-    return sorted(kept, key=lambda p: (p.placed_us, p.first_number))
+        entry, at = own[first].entry, own[first].placed_us
+        held_back = UNKNOWN_US if entry.answers is None else at_us.get(entry.answers, UNKNOWN_US)
+        if held_back > at:
+            own[first] = Placed(entry, first, held_back)
+            at_us.update({e.number: held_back for e in lines[first]})
+    return list(own.values())
 
 
 def unclear_rivals(ordered: Iterable[Placed], winner: Placed, zone: tzinfo) -> tuple[Placed, ...]:

@@ -1,8 +1,9 @@
 """Derived rows: states and the places of entries, made from the entries of a subject."""
 
 from collections.abc import Iterable
+from typing import Any
 
-from collection.core.chronology import in_order
+from collection.core.chronology import in_order, places
 from collection.core.entry import UNKNOWN_US, Placed, from_us
 from collection.core.fold import fold
 from collection.core.state import State as Known
@@ -53,28 +54,52 @@ def _entries(subject: Subject):
 
 def ordered(subject: Subject, events: Iterable[Event] | None = None) -> list[Placed]:
     """The effective entries of a subject in order of happening."""
-    rows = histories(subject) if events is None else events
+    rows = histories(subject) if events is None else list(events)
+    return in_order(**_known(subject, rows))
+
+
+def placed_by_number(subject: Subject, rows: list[Event]) -> dict[int, int]:
+    """Where each entry of a subject's histories stands, by its number; struck ones included."""
+    line_of = _firsts(rows)
+    at_us = {line.first_number: line.placed_us for line in places(**_known(subject, rows))}
+    return {number: at_us[first] for number, first in line_of.items()}
+
+
+def _known(subject: Subject, rows: list[Event]) -> dict[str, Any]:
     entries = [to_entry(e, e.subject.code) for e in rows]
-    return in_order(entries, zone=subject.collection.zone_info)
+    return {
+        "entries": entries,
+        "zone": subject.collection.zone_info,
+        "answered_us": _answered_us(subject, rows),
+    }
 
 
-def refold(subject: Subject) -> tuple[Known, Placed | None]:
+def _answered_us(subject: Subject, rows: list[Event]) -> dict[int, int]:
+    """Places of entries answered from here that name other subjects only."""
+    answered = {e.answers for e in rows if e.answers is not None} - {e.sequence for e in rows}
+    if not answered:
+        return {}
+    found = Event.objects.of(subject.collection).filter(sequence__in=answered)
+    return dict(found.values_list("sequence", "placed_us"))
+
+
+def refold(subject: Subject, events: Iterable[Event] | None = None) -> tuple[Known, Placed | None]:
     """A subject's state from its whole history, with its last effective entry."""
-    placed = ordered(subject)
+    placed = ordered(subject, events)
     known = fold(placed, subject.code, subject.collection.zone_info)
     return known, placed[-1] if placed else None
 
 
-def place_again(subject: Subject) -> None:
-    """Write the placed dates of a subject's entries and mentions anew after a correction."""
+def place_again(subject: Subject) -> bool:
+    """Write the placed dates of a subject's entries and mentions anew; whether any was wrong."""
     rows = histories(subject)
-    first_of = _firsts(rows)
-    places = {p.first_number: p.placed_us for p in ordered(subject, rows)}
-    for event in rows:
-        at = places.get(first_of[event.sequence], event.placed_us)
-        if event.placed_us != at:
-            Event.objects.filter(pk=event.pk).update(placed_us=at)
-            Mention.objects.filter(entry=event).update(placed_us=at)
+    at_us = placed_by_number(subject, rows)
+    moved = [event for event in rows if event.placed_us != at_us[event.sequence]]
+    for event in moved:
+        at = at_us[event.sequence]
+        Event.objects.filter(pk=event.pk).update(placed_us=at)
+        Mention.objects.filter(entry=event).update(placed_us=at)
+    return bool(moved)
 
 
 def _firsts(rows: Iterable[Event]) -> dict[int, int]:
@@ -109,6 +134,22 @@ def row_of(
         last_entry=number,
         detail=to_json(known),
     )
+
+
+def state_of(
+    subject: Subject, ids: dict[str, int], events: Iterable[Event] | None = None
+) -> State | None:
+    """The State row that a subject's whole history makes; None when it has none."""
+    known, last = refold(subject, events)
+    if last is None:
+        return None
+    return row_of(subject, known, at_us=last.placed_us, number=last.entry.number, ids=ids)
+
+
+def differ(one: State, other: State) -> bool:
+    """Whether two rows of a subject say different things."""
+    columns = ("collection_id", *COLUMNS)
+    return any(getattr(one, name) != getattr(other, name) for name in columns)
 
 
 def pointed_at(known: Known) -> set[str]:

@@ -1,4 +1,4 @@
-"""Checking a book from its contents, and making its derived rows again."""
+"""Checking a book from its contents: leaves, root, and every row derived from the entries."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -6,22 +6,12 @@ from dataclasses import dataclass
 from django.db.models import QuerySet
 
 from collection.core import merkle
-from collection.core.state import to_json
-from collection.ledger import projection
+from collection.ledger import derived
 from collection.ledger.book import BRANCH
+from collection.ledger.derived import CHUNK, Misfit
 from collection.ledger.leaf import hash_words, leaf_of
-from collection.ledger.models import Branch, Event, Head, Mention, State, Subject
+from collection.ledger.models import Branch, Event, Head
 from registry.access.models import Collection
-
-CHUNK = 2000
-
-
-@dataclass(frozen=True)
-class Misfit:
-    """The first thing that does not fit: the entry's number, where there is one, and why."""
-
-    entry: int | None
-    reason: str
 
 
 @dataclass(frozen=True)
@@ -47,7 +37,7 @@ def verify(collection: Collection) -> Verdict:
     """
     head = Head.objects.of(collection).first()
     size = head.size if head else 0
-    misfits, warnings, leaves = _entries(collection)
+    misfits, warnings, leaves = _entries(collection, size)
     if len(leaves) < size:
         misfits.append(Misfit(len(leaves), f"the book ends here, but {size} entries were written"))
     frontier = tuple(bytes.fromhex(node) for node in head.frontier) if head else ()
@@ -55,7 +45,7 @@ def verify(collection: Collection) -> Verdict:
     if not misfits and root != merkle.frontier_root(frontier):
         misfits.append(Misfit(None, "the leaves do not lead to the root that was kept"))
     misfits += _branches(collection, leaves)
-    misfits += _derived(collection) if not misfits else []
+    misfits += [] if misfits else [*_beyond(collection), *derived.misfits(collection, size)]
     return Verdict(len(leaves), root.hex(), tuple(misfits), tuple(warnings))
 
 
@@ -67,12 +57,21 @@ def root_of(collection: Collection) -> tuple[int, str]:
     return head.size, merkle.frontier_root([bytes.fromhex(n) for n in head.frontier]).hex()
 
 
-def _entries(collection: Collection) -> tuple[list[Misfit], list[str], list[bytes]]:
+def _beyond(collection: Collection) -> list[Misfit]:
+    """Entries past the end that the head knows; read after them, since others may be writing."""
+    last = Event.objects.of(collection).order_by("-sequence").first()
+    size, _ = root_of(collection)
+    if last is None or last.sequence < size:
+        return []
+    return [Misfit(size, f"the book ends before this, after {size} entries")]
+
+
+def _entries(collection: Collection, size: int) -> tuple[list[Misfit], list[str], list[bytes]]:
     misfits: list[Misfit] = []
     warnings: list[str] = []
     leaves: list[bytes] = []
     before = None
-    for number, event in enumerate(_readable(collection)):
+    for number, event in enumerate(_readable(collection, size)):
         if isinstance(event, Misfit):
             return (misfits or [event]), warnings, leaves
         leaves.append(_leaf_bytes(event.leaf))
@@ -84,14 +83,10 @@ def _entries(collection: Collection) -> tuple[list[Misfit], list[str], list[byte
     return misfits, warnings, leaves
 
 
-def _in_sequence(collection: Collection) -> Iterator[Event]:
-    rows = Event.objects.of(collection).select_related("subject").order_by("sequence")
-    return rows.iterator(chunk_size=CHUNK)
-
-
-def _readable(collection: Collection) -> Iterator[Event | Misfit]:
+def _readable(collection: Collection, size: int) -> Iterator[Event | Misfit]:
     """Entries in sequence; where one cannot even be read, a Misfit that names it, then no more."""
-    rows = Event.objects.of(collection).select_related("subject").order_by("sequence")
+    rows = Event.objects.of(collection).filter(sequence__lt=size)
+    rows = rows.select_related("subject").order_by("sequence")
     numbers = list(rows.values_list("sequence", flat=True))
     for start in range(0, len(numbers), CHUNK):
         part = numbers[start : start + CHUNK]
@@ -148,71 +143,3 @@ def _branches(collection: Collection, leaves: list[bytes]) -> list[Misfit]:
         if kept.get(number) != merkle.root(part).hex():
             return [Misfit(number * BRANCH, "the branch that starts here does not fit its leaves")]
     return []
-
-
-def _derived(collection: Collection) -> list[Misfit]:
-    for subject in Subject.objects.of(collection).select_related("state").iterator(CHUNK):
-        subject.collection = collection
-        row = getattr(subject, "state", None)
-        known, last = projection.refold(subject)
-        if last is None and row is None:
-            continue
-        entry = last.entry.number if last else None
-        if row is None or row.detail != to_json(known):
-            return [Misfit(entry, f"the state of {subject.code} is not what its entries say")]
-    return []
-
-
-def rebuild(collection: Collection) -> int:
-    """Make mentions, placed dates, states and branches again; returns the number of subjects."""
-    subjects = list(Subject.objects.of(collection))
-    by_code = {subject.code: subject for subject in subjects}
-    Mention.objects.filter(subject__collection=collection).delete()
-    for chunk in _chunks(_in_sequence(collection)):
-        Mention.objects.bulk_create(
-            Mention(subject=by_code[code], entry=event, role=role, placed_us=event.placed_us)
-            for event in chunk
-            for role, code in {"subject": event.subject.code, **event.names}.items()
-        )
-    for subject in subjects:
-        subject.collection = collection
-        projection.place_again(subject)
-    _states_again(subjects)
-    _branches_again(collection)
-    return len(subjects)
-
-
-def _states_again(subjects: list[Subject]) -> None:
-    ids = {subject.code: subject.pk for subject in subjects}
-    rows = []
-    for subject in subjects:
-        known, last = projection.refold(subject)
-        if last is None:
-            continue
-        at, number = last.placed_us, last.entry.number
-        rows.append(projection.row_of(subject, known, at_us=at, number=number, ids=ids))
-    State.objects.filter(subject__in=subjects).delete()
-    projection.keep(rows)
-
-
-def _branches_again(collection: Collection) -> None:
-    leaves = [bytes.fromhex(event.leaf) for event in _in_sequence(collection)]
-    Branch.objects.of(collection).delete()
-    Branch.objects.bulk_create(
-        Branch(
-            collection=collection,
-            number=number,
-            root=merkle.root(leaves[number * BRANCH : (number + 1) * BRANCH]).hex(),
-        )
-        for number in range(len(leaves) // BRANCH)
-    )
-
-
-def _chunks(events: Iterator[Event]) -> Iterator[list[Event]]:
-    chunk: list[Event] = []
-    for event in events:
-        chunk.append(event)
-        if len(chunk) == CHUNK:
-            yield chunk
-            chunk = []
-    yield chunk

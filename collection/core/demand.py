@@ -36,23 +36,29 @@ class SetLaw(Protocol):
 
 
 class _WeibullLaw:
-    """Weibull laws, one for all or one per future."""
+    """Weibull laws, one for all or one per future, seen from `burned` hours of age."""
 
-    def __init__(self, shapes: Floats, scales: Floats) -> None:
+    def __init__(self, shapes: Floats, scales: Floats, burned: float = 0.0) -> None:
         self._shapes, self._scales = shapes, scales
+        self._burned = burned
+        self._spent = (burned / scales) ** shapes if burned else np.zeros_like(shapes)
 
     def hazard(self, hours: float) -> Floats:
         if math.isinf(hours):
             return np.full(self._shapes.shape, np.inf)
         with np.errstate(over="ignore"):
-            return np.asarray((hours / self._scales) ** self._shapes)
+            whole = ((hours + self._burned) / self._scales) ** self._shapes
+            return np.asarray(whole - self._spent)
 
     def hours(self, hazard: Floats, futures: Indices) -> Floats:
         several = self._shapes.size > 1
         shapes = self._shapes[futures] if several else self._shapes
         scales = self._scales[futures] if several else self._scales
         with np.errstate(over="ignore"):
-            return np.asarray(scales * hazard ** (1.0 / shapes))
+            if not self._burned:
+                return np.asarray(scales * hazard ** (1.0 / shapes))
+            spent = self._spent[futures] if several else self._spent
+            return np.asarray(scales * (hazard + spent) ** (1.0 / shapes) - self._burned)
 
 
 class _TabledLaw:
@@ -87,16 +93,18 @@ def set_law(
     life: Life | LifeDraws, set_size: int, sockets: Sequence[Socket], futures: Indices
 ) -> SetLaw:
     """The law by which sets of ``set_size`` parts fail, for the futures given."""
+    burned = 0.0
     if isinstance(life, LifeDraws):
         draws = futures % len(life)
         shapes, scales = life.shapes[draws], life.scales[draws]
+        burned = getattr(life, "burned_hours", 0.0)
     elif life.only_wears:
         shapes, scales = np.array([life.shape]), np.array([life.scale_hours])
     else:
         highest = max(socket.pull_at_hours for socket in sockets)
         oldest = max(socket.hours_on for socket in sockets)
         return _TabledLaw(life, set_size, highest, oldest)
-    return _WeibullLaw(shapes, scales * set_size ** (-1.0 / shapes))
+    return _WeibullLaw(shapes, scales * set_size ** (-1.0 / shapes), burned)
 
 
 class Positions:

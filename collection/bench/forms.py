@@ -46,7 +46,10 @@ class FaultedForm(RecordForm):
 
     kind, title = "faulted", "It misbehaves"
     lead = "What it does, not what you think it is."
-    symptom = forms.CharField(max_length=160, required=False, label="What it does")
+    symptom = forms.CharField(
+        max_length=160, required=False, label="What it does",
+        help_text="Left empty only where a known fault is back.",
+    )  # fmt: skip
     fault = forms.ModelChoiceField(
         None, to_field_name="code", required=False, label="A known fault is back",
         empty_label="no, this is new",

@@ -101,6 +101,7 @@ def _form(form_class, request: HttpRequest, piece: Piece):
 
 
 def _say_what_was_written(request: HttpRequest, event: Event) -> None:
-    messages.success(request, f"Written, entry {event.sequence}: {sentence_of(event)}")
+    said = event.words if event.kind == "noted" else sentence_of(event)
+    messages.success(request, f"Written, entry {event.sequence}: {said}")
     for asked in questions_of(event):
         messages.warning(request, f"The book asks: {asked.facts['question']}")

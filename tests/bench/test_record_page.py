@@ -115,3 +115,10 @@ def test_the_last_entries_name_a_place_and_not_its_code(technician, technician_c
     page = technician_client.get(address(amp)).content.decode()
     assert "Moved to Bay 2." in page
     assert f"Moved to {bay.code}" not in page
+
+
+def test_a_note_written_is_said_back_in_its_words(technician, technician_client):
+    amp = a_piece(technician)
+    sent = {"words": "standby switch wobbles"}
+    page = technician_client.post(f"{address(amp)}noted/", sent, follow=True).content.decode()
+    assert ": standby switch wobbles</span>" in page

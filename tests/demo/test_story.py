@@ -147,7 +147,8 @@ def test_faults_bear_the_numbers_that_pages_show(demo):
     assert faults["F-009"] == ("A-007", "hum from V1")
     assert faults["F-012"] == ("A-007", "standby pops")
     assert faults["F-001"][0] == "A-004"
-    assert len(faults) == 12
+    assert faults["F-013"] == ("A-017", "hum, with volume down")  # written down months later
+    assert len(faults) == 13
 
 
 def test_the_forklift_amplifier_was_proven_over_four_shows(demo):

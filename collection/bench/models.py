@@ -4,6 +4,7 @@ from django.db import models
 
 from collection.catalogue.models import Piece
 from collection.ledger.models import OfCollection, Subject
+from registry import clock
 from registry.access.models import Collection
 
 
@@ -16,7 +17,7 @@ class Fault(models.Model):
     piece = models.ForeignKey(Piece, models.PROTECT, related_name="faults")
     symptom = models.CharField(max_length=160)
     proven_after_shows = models.PositiveSmallIntegerField(default=4)
-    opened_at = models.DateTimeField(auto_now_add=True)
+    opened_at = models.DateTimeField(default=clock.now, editable=False)
 
     objects = OfCollection.as_manager()
 

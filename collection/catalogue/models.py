@@ -5,6 +5,7 @@ from django.db.models import Q
 
 from collection.core.fold_text import folded
 from collection.ledger.models import OfCollection, Subject
+from registry import clock
 from registry.access.models import Collection
 
 
@@ -221,7 +222,7 @@ class Photo(models.Model):
     camera_says = models.CharField(max_length=60, blank=True)
     shows_mark = models.BooleanField(default=False)  # shows a mark held back from notices
     entry = models.BigIntegerField(null=True)  # number of the entry it is evidence for
-    added_at = models.DateTimeField(auto_now_add=True)
+    added_at = models.DateTimeField(default=clock.now, editable=False)
     added_by = models.CharField(max_length=32)
 
     objects = OfCollection.as_manager()
@@ -252,7 +253,7 @@ class ImportRun(models.Model):
     status = models.CharField(max_length=8, choices=Status, default=Status.PREVIEW)
     result = models.JSONField(default=dict)
     added_by = models.CharField(max_length=32)
-    added_at = models.DateTimeField(auto_now_add=True)
+    added_at = models.DateTimeField(default=clock.now, editable=False)
 
     objects = OfCollection.as_manager()
 

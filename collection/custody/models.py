@@ -3,6 +3,7 @@
 from django.db import models
 
 from collection.ledger.models import OfCollection, Subject
+from registry import clock
 from registry.access.models import Collection
 
 
@@ -141,7 +142,7 @@ class Incident(models.Model):
     held_back = models.JSONField("marks held back, by piece code", default=dict, blank=True)
     photos = models.JSONField("photo on the notice, by piece code", default=dict, blank=True)
     steps = models.JSONField("what has been done", default=dict, blank=True)
-    opened_at = models.DateTimeField(auto_now_add=True)
+    opened_at = models.DateTimeField(default=clock.now, editable=False)
 
     objects = OfCollection.as_manager()
 

@@ -8,6 +8,7 @@ from django.db import models
 from collection.catalogue.models import Design, Piece
 from collection.custody.models import Place
 from collection.ledger.models import OfCollection, Subject
+from registry import clock
 from registry.access.models import Collection
 
 DAY_SHEET = ("load_in", "line_check", "doors", "on_stage", "off_stage", "curfew")
@@ -219,7 +220,7 @@ class RoadQuote(models.Model):
     authorised_by = models.CharField(max_length=80, blank=True)
     told_by = models.CharField(max_length=80, blank=True)
     noted_by = models.CharField(max_length=32)
-    noted_at = models.DateTimeField(auto_now_add=True)
+    noted_at = models.DateTimeField(default=clock.now, editable=False)
 
     objects = OfCollection.as_manager()
 

@@ -3,6 +3,7 @@
 from django.db import models
 
 from collection.ledger.models import OfCollection, Subject
+from registry import clock
 from registry.access.models import Collection
 
 UNKNOWN = "unknown"  # the type of a part that nobody could tell
@@ -120,7 +121,7 @@ class PullChoice(models.Model):
     pull_hours = models.PositiveIntegerField(null=True, blank=True)  # none: run until it fails
     because = models.CharField(max_length=200)
     chosen_by = models.CharField(max_length=32)
-    chosen_at = models.DateTimeField(auto_now_add=True)
+    chosen_at = models.DateTimeField(default=clock.now, editable=False)
 
     objects = OfCollection.as_manager()
 

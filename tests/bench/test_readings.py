@@ -10,6 +10,7 @@ from collection.core.events.measured import SocketRead
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
 from collection.stock import actions as stock
+from registry import clock
 from tests.bench.builders import a_piece
 
 PAIR = (
@@ -43,6 +44,15 @@ def sent(**typed):
     usual = {"mains_volts": "231", "minutes_warm": "25", "plate_volts": "460", "meter": "2",
              "method": "probe", "ma_0": "38", "ma_1": "37"}  # fmt: skip
     return usual | typed
+
+
+def _fitted(member, piece, code):
+    """A pair of a lot of four, fitted under a code."""
+    who = {"collection": member.collection, "by": member}
+    kind = stock.add_type(collection=member.collection, code="EL34", set_size=2)
+    lot = stock.add_lot(**who, type=kind)
+    stock.receive(**who, lot=lot, units=4)
+    return stock.issue(**who, lot=lot, units=2, piece=piece, position="output", part_code=code)
 
 
 def entries(piece):
@@ -170,11 +180,7 @@ def test_readings_at_other_mains_volts_say_that_they_do_not_compare(technician, 
 
 def test_a_reading_of_a_set_stands_in_its_history_too(technician, technician_client):
     piece = a_head(technician)
-    who = {"collection": technician.collection, "by": technician}
-    kind = stock.add_type(collection=technician.collection, code="EL34", set_size=2)
-    lot = stock.add_lot(**who, type=kind)
-    stock.receive(**who, lot=lot, units=2)
-    stock.issue(**who, lot=lot, units=2, piece=piece, position="output", part_code="OS-14")
+    _fitted(technician, piece, "OS-14")
     technician_client.post(url(piece, "add/"), sent())
     assert entries(piece).get().names == {"part-1": "OS-14"}
     page = technician_client.get(f"/{piece.collection.slug}/stock/part/OS-14/").content.decode()
@@ -219,3 +225,25 @@ def test_a_piece_without_a_circuit_says_what_is_missing(technician, technician_c
     assert (
         "no sockets in the register" in technician_client.get(url(piece, "add/")).content.decode()
     )
+
+
+def test_the_chart_of_a_piece_shows_its_latest_reading(technician, technician_client):
+    piece = a_head(technician)
+    _fitted(technician, piece, "OS-14")
+    technician_client.post(url(piece, "add/"), sent())
+    page = technician_client.get(f"/{piece.collection.slug}/pieces/{piece.code}/").content.decode()
+    assert "own bias</span><strong>38 mA</strong>61 % of 25 W" in page
+    assert "460 V, mains 231 V, 25 min warm" in page
+
+
+def test_a_reading_of_tubes_that_are_out_is_not_shown_on_the_chart(technician, technician_client):
+    piece = a_head(technician)
+    old = _fitted(technician, piece, "OS-14")
+    technician_client.post(url(piece, "add/"), sent())
+    today = Telling(clock.today(piece.collection.zone_info).isoformat())
+    who = {"collection": technician.collection, "by": technician, "telling": today}
+    stock.change(**who, piece=piece, position="output", out=old, became="show", lot=old.lot,
+                 units=2, grade="sealed", part_code="OS-17")  # fmt: skip
+    page = technician_client.get(f"/{piece.collection.slug}/pieces/{piece.code}/").content.decode()
+    assert "OS-17" in page
+    assert "38 mA</strong>" not in page

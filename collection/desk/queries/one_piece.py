@@ -6,6 +6,7 @@ from datetime import date, datetime, time, tzinfo
 
 from collection.bench.models import Fault
 from collection.bench.originality.pages import Settles, settles_of
+from collection.bench.readings.queries import Reading, latest
 from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Photo, Piece
 from collection.catalogue.told import Told, told_of
@@ -94,6 +95,7 @@ class PiecePage:
     evidence: list[EvidenceLine]
     faults: list[FaultLine]
     chart: Chart
+    reading: Reading | None  # the latest at idle
     photos: list[Photo]
     life: list[Told | Run]
     older: int | None  # the entry below which the life line goes on
@@ -186,6 +188,7 @@ def page_of(
         evidence=evidence_of(member.collection, state, names),
         faults=_faults(piece, state),
         chart=chart_of(piece),
+        reading=latest([piece]).get(piece.code),
         photos=catalogue.photos_of(piece.subject, member),
         life=in_runs(life, piece.code),
         older=life[-1].event.sequence if len(life) == PAGE else None,

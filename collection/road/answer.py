@@ -12,7 +12,8 @@ from collection.road.answer_lines import Line, Shut, name_of
 from collection.road.candidates import Known, known
 from collection.road.figures import rules_of
 from collection.road.models import RigPosition, Tour
-from collection.road.needs import Asked, asked, positions_of, read_by, tour_on
+from collection.road.needs import Asked, asked, positions_of, read_by, show_asked, tour_on
+from collection.road.overrides.queries import apply
 from collection.road.rig import accepted_step
 from collection.road.sites import Atlas, atlas
 from registry.access.models import Collection, Membership
@@ -111,7 +112,7 @@ def find(
     until = read_by(by, collection.zone_info)
     tour = position.tour if position else _tour(collection, max(now, until or now))
     places = atlas(collection, at=now, until=until, tour=tour)
-    positions = positions_of(tour)
+    positions = apply(positions_of(tour), show_asked(places, tour, by)[0])
     if position is not None:
         position = next(p for p in positions if p.pk == position.pk)
     want = asked(places, tour=tour, piece=piece, position=position, positions=positions, by=by)

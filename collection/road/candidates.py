@@ -14,6 +14,8 @@ from collection.core.distance import Site, kilometres
 from collection.core.transit import LEGS, Quote
 from collection.core.transit_rules import Rules
 from collection.ledger.models import State, Subject
+from collection.road.carnet.models import CarnetOverride
+from collection.road.carnet.queries import set_aside_for
 from collection.road.models import OutsideCandidate, RigPosition, RoadQuote, Travelling
 from collection.road.needs import Asked, load_of, traits_of
 from collection.road.sites import Atlas, Whereabouts
@@ -32,6 +34,7 @@ class Known:
     row: Piece | OutsideCandidate
     where: str = ""
     quotes: tuple[RoadQuote, ...] = ()
+    set_aside: CarnetOverride | None = None  # why the carnet rule does not hold it back
 
     @property
     def as_quoted(self) -> dict[str, Piece | OutsideCandidate]:
@@ -49,6 +52,7 @@ class _Table:
     knows: bool
     positions: list[RigPosition]
     on_carnet: set[int] = field(default_factory=set)
+    set_aside: dict[int, CarnetOverride] = field(default_factory=dict)
     quotes: dict[tuple[str, int], list[RoadQuote]] = field(default_factory=dict)
     faults: dict[int, list[str]] = field(default_factory=dict)
 
@@ -66,7 +70,7 @@ def known(
     member: Membership | None,
     positions: list[RigPosition],
 ) -> dict[str, Known]:
-    """All candidates by code, own pieces and outside ones; five queries."""
+    """All candidates by code, own pieces and outside ones; six queries."""
     table = _table(asked, atlas, rules, may_know_private(member), positions)
     pieces = Piece.objects.of(atlas.collection).select_related(
         "maker", "design", "circuit", "twin", "subject__state__holder__party"
@@ -81,6 +85,7 @@ def _table(asked: Asked, atlas: Atlas, rules: Rules, knows: bool, positions) -> 
     table = _Table(asked, atlas, rules, knows, positions)
     carried = Travelling.objects.filter(tour=asked.tour, on_carnet=True)
     table.on_carnet = set(carried.values_list("piece_id", flat=True))
+    table.set_aside = set_aside_for(asked.tour)
     quotes: dict[tuple[str, int], list[RoadQuote]] = defaultdict(list)
     rows = RoadQuote.objects.of(atlas.collection).filter(to=asked.to, what__in=LEGS)
     for quote in rows.filter(arrives_at__gt=atlas.at - timedelta(days=1)):
@@ -117,14 +122,15 @@ def _own(table: _Table, piece: Piece) -> Known:
         twin_of=_twin(table.asked.piece, piece),
         barred=(*_barred(table, piece, state), *_hidden_or_lost(found, state, hidden)),
         # Whatever has no known place must not tell by a border where it is.
-        on_carnet=nowhere or piece.pk in table.on_carnet,
+        on_carnet=nowhere or piece.pk in table.on_carnet or piece.pk in table.set_aside,
         mains_volts=piece.mains_volts or (piece.circuit.mains_volts if piece.circuit else None),
-        mains_hz=_hertz(piece),
+        mains_hz=hertz_of(piece),
         load_ohms=load_of(piece),
         traits=traits_of(piece),
         quotes=tuple(map(_quote, quotes)),
     )
-    return Known(candidate, piece, "" if hidden or place is None else place.name, quotes)
+    where = "" if hidden or place is None else place.name
+    return Known(candidate, piece, where, quotes, table.set_aside.get(piece.pk))
 
 
 def _stands(
@@ -229,7 +235,7 @@ def _hidden_or_lost(found: Whereabouts, state: State | None, hidden: bool) -> tu
     return () if found.site or gone else (found.said,)
 
 
-def _hertz(piece: Piece) -> float | None:
+def hertz_of(piece: Piece) -> float | None:
     """The one frequency a piece is made for; '50/60' and nothing said do not bind."""
     if piece.mains_hz:
         return float(piece.mains_hz) if piece.mains_hz.isdigit() else None

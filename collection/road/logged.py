@@ -7,6 +7,7 @@ from collection.ledger.models import Event
 from collection.ledger.queries import sentence_of
 from collection.road.day_sheet import heater_hours, ht_hours
 from collection.road.models import Died, RigPosition, Show
+from collection.road.overrides.queries import apply
 
 
 @dataclass(frozen=True)
@@ -19,13 +20,15 @@ class Proposal:
 
 
 def proposal(show: Show) -> Proposal:
-    """The form of a show from its day sheet and the rig plan; two queries."""
-    positions = RigPosition.objects.filter(tour=show.tour, piece__isnull=False)
+    """The form of a show from its day sheet and the rig plan of that night; four queries."""
+    positions = RigPosition.objects.filter(tour=show.tour).select_related("piece__design")
     pieces = [
         (position.piece.code, f"{position.piece.code} {position.piece.called}, {position.name}")
-        for position in positions.select_related("piece__design")
+        for position in apply(list(positions), show)
+        if position.piece
     ]
-    rows = Died.objects.filter(show=show).select_related("position__piece")
+    rows = list(Died.objects.filter(show=show).select_related("position__piece"))
+    apply([row.position for row in rows], show)
     died = frozenset(row.position.piece.code for row in rows if row.position.piece)
     initial = {
         "troubled": sorted(died & {code for code, _ in pieces}),
@@ -36,11 +39,13 @@ def proposal(show: Show) -> Proposal:
 
 
 def of_show(show: Show) -> dict[str, Any]:
-    """What the book says of a show: how it was played, who died, notes; two queries."""
+    """What the book says of a show: how it was played, who died, notes; three queries."""
     entries = Event.objects.filter(subject=show.subject, kind__in=["played", "noted"])
     known = list(entries.order_by("-sequence")[:50])
+    deaths = list(Died.objects.filter(show=show).select_related("position__piece__design"))
+    apply([died.position for died in deaths], show)
     return {
         "played": next((sentence_of(one) for one in known if one.kind == "played"), ""),
         "notes": [one for one in known if one.kind == "noted"],
-        "deaths": list(Died.objects.filter(show=show).select_related("position__piece")),
+        "deaths": deaths,
     }

@@ -110,6 +110,14 @@ def read_by(text: str, zone: ZoneInfo) -> datetime | None:
     return moment if moment.tzinfo else moment.replace(tzinfo=zone)
 
 
+def show_asked(atlas: Atlas, tour: Tour | None, by: str) -> tuple[Show | None, datetime | None]:
+    """The show that a time as typed is for, and that time on its clock. Raises NoNeed."""
+    shows = atlas.shows.get(tour.pk, []) if tour else []
+    usual = show_for(shows, now=atlas.at, by=None)
+    until = read_by(by, usual.zone if usual else atlas.collection.zone_info)
+    return (show_for(shows, now=atlas.at, by=until) if until else usual), until
+
+
 def asked(
     atlas: Atlas,
     *,
@@ -121,10 +129,7 @@ def asked(
 ) -> Asked:
     """The need of a failed piece or position; one query at most. Raises NoNeed."""
     now = atlas.at
-    shows = atlas.shows.get(tour.pk, []) if tour else []
-    usual = show_for(shows, now=now, by=None)
-    until = read_by(by, usual.zone if usual else atlas.collection.zone_info)
-    show = show_for(shows, now=now, by=until) if until else usual
+    show, until = show_asked(atlas, tour, by)
     if position is None and piece is not None:
         position = next((p for p in positions if p.piece_id == piece.pk), None)
     failed = piece or (position.piece or position.backup if position else None)
@@ -172,7 +177,7 @@ def _of_piece(piece: Piece, position: RigPosition | None) -> dict:
 def _close_to(circuit: Circuit | None) -> frozenset[str]:
     if circuit is None:
         return frozenset()
-    return frozenset(circuit.close_to.values_list("name", flat=True))
+    return frozenset(close.name for close in circuit.close_to.all())
 
 
 def load_of(piece: Piece) -> float | None:

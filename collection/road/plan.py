@@ -9,6 +9,7 @@ from collection.core.transit_rules import Rules
 from collection.road.figures import rules_of
 from collection.road.models import RigPosition, Show, Tour
 from collection.road.needs import positions_of, show_for
+from collection.road.overrides.queries import apply
 from collection.road.rig import RigLine, rig_lines, tally
 from collection.road.sites import Atlas, atlas
 from registry.access.models import Collection, Membership
@@ -41,13 +42,18 @@ class RigPlan:
 
 
 def rig_of(
-    collection: Collection, tour: Tour, *, now: datetime, member: Membership | None
+    collection: Collection,
+    tour: Tour,
+    *,
+    now: datetime,
+    member: Membership | None,
+    show: Show | None = None,
 ) -> RigPlan:
-    """The rig plan of a tour as it stands; six queries whatever the size."""
+    """The rig plan of a tour for one show, else the one on or next; seven queries at any size."""
     places = atlas(collection, at=now, tour=tour)
     rules = rules_of(collection)
-    show = show_for(places.shows.get(tour.pk, []), now=now, by=None)
-    lines = rig_lines(positions_of(tour), places, rules, show=show, member=member)
+    show = show or show_for(places.shows.get(tour.pk, []), now=now, by=None)
+    lines = rig_lines(apply(positions_of(tour), show), places, rules, show=show, member=member)
     return RigPlan(lines, show, places, rules)
 
 

@@ -22,6 +22,7 @@ from collection.road.models import (
     TransitFigures,
 )
 from collection.road.needs import Asked
+from collection.road.overrides.actions import plan_backup
 from registry.access.models import Collection, Membership
 
 
@@ -67,8 +68,7 @@ def choose_backup(
     about = f"backup of position {position}" if position else f"backup of {asked.piece.code}"
     with open_book(collection, by) as book:
         if own and position is not None:
-            position.backup, position.stands = own, known.candidate.stands
-            position.save(update_fields=["backup", "stands"])
+            plan_backup(position, own, known.candidate.stands)
         told = replace(telling, words=words, happened=telling.happened or today_of(collection))
         return book.append(Noted(about=about), (own or asked.piece).code, told)
 

@@ -25,6 +25,7 @@ from collection.road.models import (
     Show,
 )
 from collection.road.needs import show_today
+from collection.road.overrides.queries import apply
 from registry import clock
 from registry.access.models import Collection, Membership
 
@@ -45,6 +46,7 @@ def it_died(
 
     Pressed again before sound is back, it is the same death.
     """
+    apply([position], show)
     if position.piece is None:
         raise LedgerError(f"Position {position} has no piece that could die.")
     telling = telling or Telling()

@@ -8,3 +8,10 @@ class CollectionConfig(AppConfig):
 
     name = "collection"
     label = "collection"
+
+    def ready(self) -> None:
+        """Let the stock hear of planned tours, which stand above it."""
+        from collection.road.bookings import planned_tours
+        from collection.stock.bookings import told_by
+
+        told_by(planned_tours)

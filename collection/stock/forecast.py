@@ -12,6 +12,7 @@ from functools import cached_property
 from collection.core.depletion import DepletionError, Sockets, Stock, seed_from, warnings
 from collection.core.life import LifeError
 from collection.stock.asked import Asked, Refused
+from collection.stock.bookings import Booking, shows_by_month
 from collection.stock.counting import ready, reserve
 from collection.stock.lifetimes.groups import Telling, telling_of
 from collection.stock.lives import NoLaw, PartLife, law_of, lives_of
@@ -28,15 +29,25 @@ class Prospect:
     """A stock with everything that its forecast is made of; questions are asked of it."""
 
     def __init__(
-        self, stock: TypeStock, *, today: date, booked_hours: tuple[float, ...] = ()
+        self,
+        stock: TypeStock,
+        *,
+        today: date,
+        booked_hours: tuple[float, ...] = (),
+        bookings: tuple[Booking, ...] = (),
     ) -> None:
-        self.stock, self.today = stock, today
+        self.stock, self.today, self.bookings = stock, today, bookings
         shows, clock = stock.shelf.shows, stock.lead.clock
         self.lives: list[PartLife] = lives_of(
             stock.parts, stock.shelf.fittings, shows, clock=clock, today=today
         )
         self.use: Use = use_of(
-            shows, stock.outlook, clock=clock, today=today, booked_hours=booked_hours
+            shows,
+            stock.outlook,
+            clock=clock,
+            today=today,
+            booked_hours=booked_hours,
+            booked_shows=shows_by_month(bookings, today),
         )
         self.feeds: list[Feed] = feeds_of(stock, self.lives, shows, today=today)
 

@@ -4,8 +4,10 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
-from collection.stock.asked import Refused, drivers
+from collection.stock.asked import Refused, chance_alone, drivers
+from collection.stock.bookings import Booking
 from collection.stock.counting import balance, gauge_counts
+from collection.stock.endangered import tour_chances
 from collection.stock.forecast import Prospect
 from collection.stock.forms.choice import PullChoiceForm, WhatIfForm
 from collection.stock.records import LotCount, Shelf
@@ -15,16 +17,17 @@ from collection.stock.what_if import may_rest, wonder
 ASKED = ("shows", "pull", "fails", "buy", "rest", "reserve")
 
 
-def all_types(shelf: Shelf, *, today: date) -> dict[str, Any]:
+def all_types(shelf: Shelf, *, today: date, bookings: tuple[Booking, ...] = ()) -> dict[str, Any]:
     """Cards of all types, those that run out first before the others.
 
     A type that was never held, such as the motor of one echo, is a part and no stock.
     """
     held = [stock for stock in shelf.stocks() if stock.lots or not stock.parts]
-    cards = [card_of(Prospect(stock, today=today)) for stock in held]
+    cards = [card_of(Prospect(stock, today=today, bookings=bookings)) for stock in held]
     last = float("inf")
     cards.sort(key=lambda card: last if card.median is None else card.median)
-    return {"cards": cards, "first": first_out(cards), "has_lots": bool(shelf.lots)}
+    return {"cards": cards, "first": first_out(cards), "has_lots": bool(shelf.lots),
+            "bookings": bookings, "alarms": [card for card in cards if card.alarms]}  # fmt: skip
 
 
 def one_type(
@@ -57,6 +60,8 @@ def one_type(
             "figures": figures,
             "doubts": prospect.doubts(figures.asked),
             "drivers": drivers(figures.asked),
+            "by_chance": chance_alone(figures.asked),
+            "tours": tour_chances(figures.asked, prospect.bookings, prospect.today),
         }
     return context | what_if(prospect, query)
 

@@ -3,13 +3,16 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import cached_property
 from statistics import median
 
 from collection.core.depletion import Gain, hand_rule_years
 from collection.core.depletion_gain import longest_age
 from collection.core.drawing import FanSeries
+from collection.stock.alarms import alarms_of
 from collection.stock.asked import CHANCES, YEARS, Asked, Outcome, Refused, outcome
 from collection.stock.counting import gauge_counts
+from collection.stock.endangered import TourChance, tour_chances
 from collection.stock.forecast import Prospect
 from collection.stock.use import DAYS_A_YEAR
 
@@ -72,6 +75,12 @@ class Card:
     runs: tuple[Run, ...]
     refusals: tuple[str, ...]
     median: float | None
+    tours: tuple[TourChance, ...] = ()
+
+    @property
+    def endangers(self) -> TourChance | None:
+        """The first planned tour that it may not reach."""
+        return next((one for one in self.tours if one.endangered), None)
 
     @property
     def stock(self):
@@ -83,12 +92,10 @@ class Card:
         """Which pieces use it."""
         return ", ".join(dict.fromkeys(f.piece for f in self.prospect.feeds if not f.rests))
 
-    @property
-    def alarmed(self) -> bool:
-        """Whether it lasts less long than somebody has said it must."""
-        outlook = self.stock.outlook
-        alarm = outlook.alarm_years if outlook else None
-        return alarm is not None and self.median is not None and self.median < alarm
+    @cached_property
+    def alarms(self) -> tuple[str, ...]:
+        """What is below the line that somebody has drawn, in whole sentences."""
+        return alarms_of(self.prospect, self.median)
 
 
 def card_of(prospect: Prospect) -> Card:
@@ -100,7 +107,8 @@ def card_of(prospect: Prospect) -> Card:
     except Refused as refused:
         return Card(prospect, gauge, (), refused.reasons, None)
     runs = tuple(run_of(words, one, prospect.today) for words, one in found.items())
-    return Card(prospect, gauge, runs, (), found["without reserve"].median)
+    tours = tour_chances(asked["without reserve"], prospect.bookings, prospect.today)
+    return Card(prospect, gauge, runs, (), found["without reserve"].median, tours)
 
 
 _LINES = (("without reserve", False), ("with reserve", True))
@@ -198,7 +206,7 @@ class Figures:
     with_reserve: Outcome
     fan: tuple[FanSeries, ...]
     today: date
-    by_grade: tuple[tuple[str, int, Run], ...] = ()
+    by_grade: tuple[tuple[str, int, Run, int, Run], ...] = ()
 
     @property
     def runs(self) -> tuple[Run, ...]:
@@ -263,9 +271,10 @@ def figures_of(prospect: Prospect) -> Figures:
     )
 
 
-def _of_grade(prospect: Prospect, grade: str) -> tuple[str, int, Run]:
-    found = outcome(prospect.ask_for(grade))
-    return grade, found.units, run_of(grade, found, prospect.today)
+def _of_grade(prospect: Prospect, grade: str) -> tuple[str, int, Run, int, Run]:
+    without, with_it = (outcome(prospect.ask_for(grade, reserve=r)) for r in (False, True))
+    runs = (run_of(grade, found, prospect.today) for found in (without, with_it))
+    return grade, without.units, next(runs), with_it.units, next(runs)
 
 
 def _fan(asked: Asked, words: str, today: date) -> FanSeries:

@@ -35,10 +35,12 @@ def use_of(
     clock: str,
     today: date,
     booked_hours: tuple[float, ...] = (),
+    booked_shows: tuple[int, ...] = (),
 ) -> Use:
     """Use from the log; what somebody has stated goes before it.
 
-    `booked_hours`: hours on a month from now, as planned; empty where nobody says.
+    `booked_hours`: hours on a month from now, as planned; empty where nobody says. `booked_shows`:
+    planned shows a month, which take the hours of a show as logged or stated.
     """
     if clock == PartType.Clock.DAYS:
         return _by_the_calendar(shows, today)
@@ -48,6 +50,7 @@ def use_of(
     years = (today - days[0]).days / DAYS_A_YEAR if days else None
     stated = outlook.shows_per_year if outlook else None
     hours = (outlook.hours_per_show if outlook else None) or _a_show(shows, clock, rehearsed)
+    booked_hours = booked_hours or tuple(many * (hours or 0.0) for many in booked_shows)
     missing = _missing(days, stated, hours, booked_hours)
     if missing or hours is None:
         return Use(None, "", years, len(days), missing)
@@ -60,6 +63,8 @@ def use_of(
         usage = Usage(per_year, hours, booked_hours=booked_hours, **spread)
     except DepletionError as error:
         return Use(None, "", years, len(days), (str(error),))
+    if booked_shows:
+        said += f"; first the {sum(booked_shows)} shows that are booked"
     basis = f"{per_year:.3g} shows a year, {hours:.3g} h a show ({said}){_in_words(spread)}."
     return Use(usage, basis, years, len(days))
 

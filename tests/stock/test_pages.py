@@ -29,7 +29,7 @@ def test_the_worked_case_says_ten_years_by_the_hand_rule():
 def test_a_type_page_says_what_drives_its_spread():
     desk = the_worked_case()
     text = _text(client_of(desk.member).get(desk.url("type/EL34/")))
-    assert "Most: how much will be played." in text
+    assert "Most: how much will be played: how much years differ." in text
 
 
 def test_a_stock_without_a_log_says_what_to_record():

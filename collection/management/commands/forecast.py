@@ -7,6 +7,8 @@ from django.core.management.base import BaseCommand, CommandError
 
 from collection.stock import queries
 from collection.stock.asked import CHANCES, YEARS, Outcome, Refused, outcome
+from collection.stock.bookings import planned
+from collection.stock.endangered import tour_chances
 from collection.stock.forecast import Prospect
 from registry import clock
 from registry.access.models import Collection
@@ -31,7 +33,7 @@ class Command(BaseCommand):
         stock = queries.shelf(collection).stock(options["type"])
         if stock is None:
             raise CommandError(f"There is no type {options['type']} in {collection.slug}.")
-        prospect = Prospect(stock, today=today)
+        prospect = Prospect(stock, today=today, bookings=planned(collection, today))
         try:
             asked = prospect.ask(reserve=options["reserve"])
         except Refused as refused:
@@ -40,6 +42,10 @@ class Command(BaseCommand):
             "hand_rule_years": asked.hand_rule_years,
             "law_of_life": asked.law.basis,
             "use": prospect.use.basis,
+            "planned_tours": {
+                one.booking.code: one.chance
+                for one in tour_chances(asked, prospect.bookings, today)
+            },
             "pull_hours": prospect.pull,
             "warnings": list(prospect.doubts(asked)),
         }

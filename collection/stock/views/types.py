@@ -6,6 +6,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from collection.stock import actions, pages, queries
+from collection.stock.bookings import planned
 from collection.stock.forecast import Prospect
 from collection.stock.forms.catalogue import TypeForm
 from collection.stock.forms.choice import OutlookForm, PullChoiceForm
@@ -27,7 +28,9 @@ def _stock(request: HttpRequest, code: str) -> TypeStock:
 
 def prospect_of(request: HttpRequest, code: str) -> Prospect:
     """The stock of a type with everything its forecast is made of; raises Http404."""
-    return Prospect(_stock(request, code), today=_today(request))
+    today = _today(request)
+    bookings = planned(request.collection, today)
+    return Prospect(_stock(request, code), today=today, bookings=bookings)
 
 
 def _context(request: HttpRequest, prospect: Prospect, **more) -> dict:
@@ -38,8 +41,10 @@ def _context(request: HttpRequest, prospect: Prospect, **more) -> dict:
 @require_safe
 def stock(request: HttpRequest) -> HttpResponse:
     """All types, what is left of each, what runs out first."""
-    shelf = queries.shelf(request.collection)
-    return render(request, "stock/stock.html", pages.all_types(shelf, today=_today(request)))
+    shelf, today = queries.shelf(request.collection), _today(request)
+    bookings = planned(request.collection, today)
+    context = pages.all_types(shelf, today=today, bookings=bookings)
+    return render(request, "stock/stock.html", context)
 
 
 @require_safe

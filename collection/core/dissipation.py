@@ -123,12 +123,16 @@ class SheetPoint:
 
 @dataclass(frozen=True)
 class ScreenShare:
-    """What is published as the screen's share at idle, and what data sheet points give."""
+    """What is published as the screen's share at idle, and what data sheet points give.
+
+    `also`: further types that the published figure is for.
+    """
 
     type: str
     published: float
     source: str
     points: tuple[SheetPoint, ...]
+    also: tuple[str, ...] = ()
 
     @property
     def disagrees(self) -> bool:
@@ -171,7 +175,13 @@ _SHARES = (
     ScreenShare(
         "EL34", 0.13, _METER, (SheetPoint(100, 14.9, "Philips EL34, 250 V / 250 V / −13.5 V"),)
     ),
-    ScreenShare("6550", 0.06, _METER, (SheetPoint(140, 12, "GE 6550A, 250 V / 250 V / −14 V"),)),
+    ScreenShare(
+        "6550",
+        0.06,
+        _METER,
+        (SheetPoint(140, 12, "GE 6550A, 250 V / 250 V / −14 V"),),
+        also=("KT88",),
+    ),
     ScreenShare(
         "6L6GC",
         0.055,
@@ -192,5 +202,6 @@ _SHARES = (
             SheetPoint(45, 4.5, "RCA 6V6GT, 250 V / 250 V / −12.5 V"),
             SheetPoint(34, 2.2, "RCA 6V6GT, 315 V / 225 V / −13 V, from memory"),
         ),
+        also=("6V6GTA",),
     ),
 )

@@ -21,7 +21,7 @@ from decimal import Decimal, InvalidOperation
 
 from collection.core.dissipation import Idle, idle, screen_shares
 from collection.core.events.measured import METHODS, Measured, SocketRead
-from collection.core.tube_limits import known
+from collection.core.tube_limits import known, spelled
 
 LIKE_MAINS = Decimal("0.02")
 WARM_MINUTES = 15
@@ -81,12 +81,13 @@ def figures(said: Measured, limits: Mapping[str, Limit]) -> tuple[Figure, ...]:
 
 
 def published_limit(name: str) -> Limit | None:
-    """The lowest limit published under a type's own name."""
+    """The lowest limit published under this very name, else under the name it is known by."""
     found = known(name)
-    own = [one for one in found.limits if one.type == found.type] if found else []
-    if not own:
+    if found is None or not found.limits:
         return None
-    least = min(own, key=lambda one: one.plate_watts)
+    own = [one for one in found.limits if one.type == spelled(name)]
+    known_by = [one for one in found.limits if one.type == found.type]
+    least = min(own or known_by, key=lambda one: one.plate_watts)
     return Limit(least.plate_watts, least.rating_system, least.sheet)
 
 
@@ -94,7 +95,7 @@ def published_share(name: str) -> float | None:
     """The published screen share of a type at idle, a fraction."""
     found = known(name)
     called = found.type if found else name
-    return next((one.published for one in screen_shares() if one.type == called), None)
+    return next((one.published for one in screen_shares() if called in (one.type, *one.also)), None)
 
 
 def number(text: str) -> float | None:

@@ -83,6 +83,32 @@ def test_a_type_is_known_by_its_other_name():
     assert published_share("12AX7") is None
 
 
+@pytest.mark.parametrize(("name", "share"), [("6V6GTA", 0.045), ("KT88", 0.06), ("6550A", 0.06)])
+def test_a_published_share_serves_every_type_it_is_published_for(name, share):
+    """Notes to an open bias meter design: 6V6 about 4.5 %, 6550 and KT88 about 6 %."""
+    assert published_share(name) == share
+
+
+def test_a_6v6gta_read_at_the_cathode_is_corrected_for_its_screen():
+    """350 V plate, 22 V cathode, 24 mA, 4.5 %, 14 W → 53.7 % (56.2); worked by hand from I × V."""
+    read = {"type": "6V6GTA", "plate_volts": "350", "cathode_volts": "22", "ma": "24"}
+    found = _figure(_said(**read))
+    assert found.idle.percent == pytest.approx(53.7, abs=0.05)
+    assert found.idle.uncorrected_percent == pytest.approx(56.2, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("name", "watts", "sheet"),
+    [("6550A", 42, "GE 6550A"), ("6550", 35, "Tung-Sol 6550"), ("6BQ5", 12, "Philips/Mullard EL84"),
+     ("6SN7GTB", 5.0, "RCA 6SN7GTB")],
+)  # fmt: skip
+def test_a_limit_is_the_one_of_the_name_on_the_tube_where_it_has_its_own(name, watts, sheet):
+    """The sheets named beside each figure; that of the 6SN7GTB from memory."""
+    limit = published_limit(name)
+    assert limit.watts == watts
+    assert limit.sheet.startswith(sheet)
+
+
 @pytest.mark.parametrize(
     ("changed", "why"),
     [

@@ -82,10 +82,7 @@ def _work(collection: Collection, day: date, lines: list[DueLine], *, now: datet
     event = _event(Event(), f"due-{day:%Y%m%d}", collection, now)
     things = "thing" if len(lines) == 1 else "things"
     event.add("summary", f"Bench: {len(lines)} {things} due")
-    said = [
-        f"{one.piece.code} {one.piece.called}: {one.plan.what} ({one.due.words})" for one in lines
-    ]
-    event.add("description", "\n".join(said))
+    event.add("description", "\n".join(_said(one) for one in lines))
     event.add("transp", "TRANSPARENT")
     return _whole_day(event, day)
 

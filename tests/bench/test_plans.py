@@ -5,9 +5,10 @@ from decimal import Decimal
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.urls import reverse
 from django.utils.html import escape
 
-from collection.bench.actions import serve
+from collection.bench.actions import inspect, serve
 from collection.bench.due import queries
 from collection.bench.due.actions import change_plan, choose_plan, did_it
 from collection.bench.due.models import ServicePlan
@@ -103,6 +104,12 @@ def test_a_plan_fits_what_it_is_narrowed_to(technician):
     assert a_plan(technician, piece=amp).fits(amp)
 
 
+def test_a_comma_too_many_does_not_make_a_plan_fit_everything(technician):
+    amp, echo = a_piece(technician), a_piece(technician, kind="effect", family="tape echo")
+    plan = a_plan(technician, family="echo, ")
+    assert (plan.fits(echo), plan.fits(amp)) == (True, False)
+
+
 def test_one_press_writes_that_it_was_done(technician, technician_client):
     amp, plan = a_piece(technician), a_plan(technician)
     serve(collection=technician.collection, by=technician, code=amp.code, what=plan.what,
@@ -127,6 +134,20 @@ def test_work_inside_is_never_one_press_and_the_caution_comes_first(technician, 
     assert technician_client.post(pressed.url, {"found": ""}).status_code == 422
     technician_client.post(pressed.url, {"found": "37 and 38 mA, 231 V, 25 min"})
     assert Event.objects.get(kind="serviced").facts["detail"] == "37 and 38 mA, 231 V, 25 min"
+
+
+def test_work_with_an_entry_of_its_own_is_never_a_plain_line(technician, technician_client):
+    """A pressed line 'serviced' would not count for a plan that a check fulfils."""
+    amp = a_piece(technician)
+    plan = a_plan(technician, what="powered up in store", done_by="inspected")
+    for sent in ("press", "done"):
+        address = url(plan, plan.pk, sent, amp.code)
+        answer = technician_client.post(address, {"found": "works"}, follow=True)
+        ends = reverse("bench:record_kind", args=[plan.collection.slug, amp.code, "inspected"])
+        assert answer.redirect_chain[-1] == (ends, 302), sent
+    assert not Event.objects.filter(kind="serviced").exists()
+    inspect(collection=technician.collection, by=technician, code=amp.code, level="powered")
+    assert lines(technician)[0].due.standing == "later"
 
 
 def test_shows_and_hours_are_counted_from_the_book(technician):

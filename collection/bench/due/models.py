@@ -63,6 +63,16 @@ class ServicePlan(models.Model):
         """The interval in words."""
         return spoken_interval(self.every, self.measured_by, self.after_what)
 
+    @property
+    def one_press(self) -> bool:
+        """Whether a press is enough: nothing to measure and no hand inside."""
+        return not (self.recorded_as or self.asks or self.opens)
+
+    @property
+    def recorded_as(self) -> str:
+        """The kind of entry that does it in place of a plain line, '' where that is enough."""
+        return "" if self.done_by == self.DoneBy.SERVICED else self.done_by
+
     def fits(self, piece: Piece) -> bool:
         """Whether it is for this piece; every narrowing that is given must hold."""
         return (
@@ -74,7 +84,8 @@ class ServicePlan(models.Model):
 
 
 def of_family(piece: Piece, words: str) -> bool:
-    """Whether one of the words between commas is part of its family or its design's."""
+    """Whether a word between commas is part of its family or its design's; no word fits all."""
     drawn = piece.design.family if piece.design else ""
     own = f"{piece.family} {drawn}".casefold()
-    return any(word.strip() in own for word in words.casefold().split(","))
+    wanted = [word.strip() for word in words.casefold().split(",")]
+    return not any(wanted) or any(word in own for word in wanted if word)

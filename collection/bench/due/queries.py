@@ -59,17 +59,6 @@ class DueLine:
     due: Due
     once: str = field(default_factory=lambda: secrets.token_hex(16))
 
-    @property
-    def one_press(self) -> bool:
-        """Whether a press is enough: nothing to measure and no hand inside."""
-        plan = self.plan
-        return plan.done_by == plan.DoneBy.SERVICED and not plan.asks and not plan.opens
-
-    @property
-    def recorded_as(self) -> str:
-        """The record page to use instead, '' for plain care."""
-        return "" if self.plan.done_by == self.plan.DoneBy.SERVICED else self.plan.done_by
-
 
 @dataclass
 class Past:
@@ -173,7 +162,7 @@ def due_lines(
 def _due(
     plan: ServicePlan, piece: Piece, past: Past, coming: Uses, *, today: date, until: date
 ) -> Due:
-    own = plan.what if plan.done_by == plan.DoneBy.SERVICED else plan.done_by
+    own = plan.recorded_as or plan.what
     uses = past.played.get(piece.pk, ())
     if plan.measured_by == "after":
         uses = _owed(plan, past.work.get((piece.pk, plan.after_what), ()))

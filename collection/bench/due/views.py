@@ -76,6 +76,8 @@ def done(request: HttpRequest, plan: int, code: str) -> HttpResponse:
     """What was measured or seen, with the cautions before it."""
     found = _plan(request, plan)
     piece = get_object_or_404(queries.pieces(request.collection), code=code)
+    if found.recorded_as:
+        return redirect("bench:record_kind", request.collection.slug, code, found.recorded_as)
     sent = request.POST if request.method == "POST" else None
     form = DoneForm(
         sent, plan=found, piece=piece, collection=request.collection, member=request.membership
@@ -96,7 +98,7 @@ def press(request: HttpRequest, plan: int, code: str) -> HttpResponse:
     """Done, in one press; a plan that asks for something leads to its form."""
     found = _plan(request, plan)
     piece = get_object_or_404(queries.pieces(request.collection), code=code)
-    if found.asks or found.opens:
+    if not found.one_press:
         return redirect("bench:plan_done", request.collection.slug, found.pk, piece.code)
     form = PressForm(request.POST)
     once = form.cleaned_data["once"] if form.is_valid() else ""

@@ -75,6 +75,12 @@ def use(link: ShareLink, *, now: datetime, wrote: bool = False) -> ShareUse:
     """Note one use of a link; raises TooOften instead when there were too many in this hour."""
     if link.purpose == ShareLink.Purpose.CALENDAR:
         ShareUse.objects.filter(link=link, at__lt=now - CALENDAR_REMEMBERS).delete()
+    refuse_too_often(link, now=now, wrote=wrote)
+    return ShareUse.objects.create(link=link, at=now, wrote=wrote)
+
+
+def refuse_too_often(link: ShareLink, *, now: datetime, wrote: bool = False) -> None:
+    """Raise TooOften when a link had its uses of this hour: asked before work that costs."""
     recent = ShareUse.objects.filter(link=link, at__gt=now - timedelta(hours=1))
     counts = recent.aggregate(all=Count("pk"), written=Count("pk", filter=Q(wrote=True)))
     most, had = (
@@ -82,7 +88,6 @@ def use(link: ShareLink, *, now: datetime, wrote: bool = False) -> ShareUse:
     )
     if had >= most:
         raise TooOften(f"This link was used {had} times within an hour; try again later.")
-    return ShareUse.objects.create(link=link, at=now, wrote=wrote)
 
 
 def shares_of(collection: Collection, *, purpose: str, code: str = "") -> QuerySet[ShareLink]:

@@ -9,6 +9,7 @@ from django.test import Client
 
 from collection.bench.jobs import sharing
 from collection.bench.jobs.actions import bring_back
+from collection.catalogue import photo_field
 from collection.catalogue.actions import describe
 from collection.catalogue.models import Photo
 from collection.custody.actions import add_party, add_place, move
@@ -131,6 +132,26 @@ def test_every_use_is_logged_and_too_many_are_turned_away(job, keeper, monkeypat
     assert f"opened {link.uses.count()} times, written by 2 times" in (
         client_of(keeper).get(address(job)).content.decode()
     )
+
+
+def test_what_is_refused_counts_too_and_a_tired_link_looks_into_no_photo(job, keeper, monkeypatch):
+    """Looking into a photo costs work: a held link must not be able to ask for it without end."""
+    link, token = made(job, keeper)
+    monkeypatch.setattr(access, "OPENINGS_AN_HOUR", 2)
+    guest = Client()
+    answers = [guest.post(path(token), {"finding": ""}).status_code for _ in range(2)]
+    monkeypatch.setattr(photo_field, "accept", lambda data: pytest.fail("it was looked into"))
+    typed = {"photo": SimpleUploadedFile("a.png", saved(drawn(), "PNG"))}
+    assert [*answers, guest.post(path(token), typed).status_code] == [422, 422, 429]
+    assert link.uses.count() == 2
+
+
+def test_a_mark_of_a_press_that_no_entry_can_hold_is_refused(job, keeper):
+    _, token = made(job, keeper)
+    typed = {"piece": piece_of(job).code, "finding": "a"}
+    assert Client().post(path(token), typed | {"once": "x" * 59}).status_code == 422
+    assert Client().post(path(token), typed | {"once": "x" * 58}).status_code == 302
+    assert len(Event.objects.get(kind="diagnosed").once) == 64
 
 
 def test_a_press_sent_twice_is_written_once(job, keeper):

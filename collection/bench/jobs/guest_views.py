@@ -14,7 +14,7 @@ from collection.bench.jobs.models import Job
 from registry import clock
 from registry.access.gate import outside_collections
 from registry.access.models import ShareLink
-from registry.access.sharing import TooOften, shared, use
+from registry.access.sharing import TooOften, refuse_too_often, shared, use
 
 
 @outside_collections
@@ -44,8 +44,10 @@ def _shown(request: HttpRequest, link: ShareLink, job: Job) -> HttpResponse:
 
 
 def _written(request: HttpRequest, link: ShareLink, job: Job) -> HttpResponse:
+    refuse_too_often(link, now=clock.now())  # before a photo is looked into
     form = GuestForm(request.POST, request.FILES, job=job)
     if not form.is_valid():
+        use(link, now=clock.now())
         return _answer(request, _context(link, job) | {"form": form}, status=422)
     sharing.write_finding(link=link, job=job, now=clock.now(), **form.cleaned_data)
     return redirect(request.path + "?written")

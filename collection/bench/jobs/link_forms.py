@@ -8,6 +8,8 @@ from collection.bench.jobs.forms import LINES, PieceField
 from collection.bench.jobs.models import Job
 from collection.catalogue.photo_field import PhotoField
 
+MOST_ONCE = 58  # with 'guest-' before it, it fills the 64 characters of an entry's
+
 
 class ShareForm(forms.Form):
     """For whom a link is, and for how long."""
@@ -25,7 +27,7 @@ class GuestForm(forms.Form):
     piece = PieceField()
     finding = forms.CharField(max_length=400, label="What you found", widget=LINES)
     photo = PhotoField()
-    once = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
+    once = forms.CharField(required=False, max_length=MOST_ONCE, widget=forms.HiddenInput)
 
     def __init__(self, *args, job: Job, **kwargs) -> None:
         super().__init__(*args, **kwargs)

@@ -6,7 +6,7 @@ from functools import cached_property
 from collection.custody.models import Place
 from registry.access.models import Membership
 
-PRIVATE = "private place"
+PRIVATE = "a private place"
 
 
 @dataclass(frozen=True)
@@ -17,7 +17,7 @@ class Whereabouts:
     sees_private: bool
 
     def words(self, subject_id: int | None) -> str:
-        """'Carlisle warehouse, bay 2'; 'private place' where it may not be known; '' nowhere."""
+        """'Carlisle warehouse, bay 2'; 'a private place' where it may not be known; '' nowhere."""
         if subject_id not in self.rows:
             return ""
         if self.hidden(subject_id):
@@ -71,5 +71,10 @@ class Whereabouts:
 
 def whereabouts(member: Membership) -> Whereabouts:
     """All places of the member's collection, in one query."""
+    return Whereabouts(*known_to(member))
+
+
+def known_to(member: Membership) -> tuple[dict[int, Place], bool]:
+    """The places of the member's collection by key, and whether private ones are told."""
     rows = Place.objects.of(member.collection).select_related("subject")
-    return Whereabouts({place.pk: place for place in rows}, sees_private=member.records)
+    return {place.pk: place for place in rows}, member.records

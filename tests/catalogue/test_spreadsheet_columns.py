@@ -102,6 +102,14 @@ def test_a_heading_that_its_cells_contradict_gives_way():
     assert "Checked" not in mapped(data)
 
 
+def test_pieces_above_words_are_things_and_above_figures_a_count():
+    things = b"Asset;Piece;Built\n1;Harbour 50;1961\n2;Long Eight;1958\n"
+    counted = b"Tag,What,Pieces\nA-1,amp,1\nA-2,amp,2\nA-3,amp,1\n"
+    assert mapped(things)["Piece"] == "design"
+    assert mapped(counted)["Pieces"] == "count"
+    assert "Pieces" not in mapped(b"Tag,What,Pieces\nA-1,amp,head\nA-2,amp,head\nA-3,amp,lid\n")
+
+
 def test_duplicate_headings_go_to_one_field_and_all_notes_to_notes():
     data = b"Tag,What,Notes,Notes,Serial,Serial\nA-1,amp,one,two,123,456\n"
     assert mapped(data) == {

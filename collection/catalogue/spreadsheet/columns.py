@@ -31,7 +31,7 @@ FIELDS = (
     "count",
 )
 SEVERAL = ("notes",)
-FIGURES = ("year", "checked", "value", "mass")
+FIGURES = ("year", "checked", "value", "mass", "count")
 SAMPLE = 400
 
 YEAR = re.compile(

@@ -87,7 +87,7 @@ SYNONYMS: dict[str, str] = {
     "count": "qty|quantity|count|how many|pieces|pcs|anzahl|stueck|stuck|stueckzahl|menge"
     "|quantite|nombre|qte|aantal|stuks|antall|antal|stk",
     "any_name": "name|title"
-    "|item|description|title of item|object|gear|equipment|instrument|unit|thing"
+    "|item|piece|description|title of item|object|gear|equipment|instrument|unit|thing"
     "|bezeichnung|beschreibung|gegenstand|geraet|gerat|type|typ|objet|designation|appareil"
     "|omschrijving|naam|toestel|navn|betegnelse|beskrivelse|gjenstand|genstand|apparat|udstyr",
     "any_state": "state|status|condition|zustand|etat|staat|toestand|tilstand|stand|conditie",

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from collection.desk import due_views, tonight_views, views
+from collection.desk import due_views, read_only_views, tonight_views, views
 
 app_name = "desk"
 urlpatterns = [
@@ -10,6 +10,8 @@ urlpatterns = [
     path("show/", tonight_views.show_mode, name="show_mode"),
     path("pieces/", views.pieces, name="pieces"),
     path("pieces/<slug:code>/", views.piece, name="piece"),
+    path("artist/", read_only_views.artist, name="artist"),
+    path("production/<slug:tour>/", read_only_views.production, name="production"),
     path("due/", due_views.due, name="due"),
     path("calendar/", due_views.calendar, name="calendar"),
     path("calendar/<int:share>/end/", due_views.end_calendar, name="end_calendar"),

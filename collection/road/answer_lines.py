@@ -155,6 +155,14 @@ class Shut:
         return self.out.reasons
 
     @property
+    def at_border(self) -> bool:
+        """Whether an own piece is held back by the carnet rule, alone or among others."""
+        gates = self.out.question.gates
+        return self.outside is None and any(
+            gate.name == "border" and gate.shut(self.out.candidate) for gate in gates
+        )
+
+    @property
     def more(self) -> int:
         """How many reasons there are beyond the first."""
         return len(self.reasons) - 1

@@ -20,7 +20,7 @@ from collection.road.models import OutsideCandidate, RigPosition, RoadQuote, Tra
 from collection.road.needs import Asked, load_of, traits_of
 from collection.road.sites import Atlas, Whereabouts
 from collection.road.standing import BARRED
-from registry.access.models import Membership
+from registry.access.models import Collection, Membership
 
 ON_THE_TOUR = ("patched", "side", "truck")
 UNKNOWN = Whereabouts(None, "Nobody has said where it is.")
@@ -93,12 +93,17 @@ def _table(asked: Asked, atlas: Atlas, rules: Rules, knows: bool, positions) -> 
             quote
         )
     table.quotes = quotes
-    faults: dict[int, list[str]] = defaultdict(list)
-    open_ones = Fault.objects.of(atlas.collection).filter(piece__subject__state__open_faults__gt=0)
-    for fault in open_ones:
-        faults[fault.piece_id].append(f"{fault.code}, {fault.symptom}")
-    table.faults = faults
+    table.faults = open_faults(atlas.collection)
     return table
+
+
+def open_faults(collection: Collection) -> dict[int, list[str]]:
+    """Open faults by piece, each as its code and symptom; one query."""
+    faults: dict[int, list[str]] = defaultdict(list)
+    rows = Fault.objects.of(collection).filter(piece__subject__state__open_faults__gt=0)
+    for fault in rows:
+        faults[fault.piece_id].append(f"{fault.code}, {fault.symptom}")
+    return faults
 
 
 def _own(table: _Table, piece: Piece) -> Known:
@@ -118,16 +123,16 @@ def _own(table: _Table, piece: Piece) -> Known:
         site=need.at if nowhere else found.site,
         stands=stands,
         free_from=free_from,
-        evidence=_evidence(state),
+        evidence=evidence_of(state),
         twin_of=_twin(table.asked.piece, piece),
-        barred=(*_barred(table, piece, state), *_hidden_or_lost(found, state, hidden)),
+        barred=(*_barred(table, piece, state), *hidden_or_lost(found, state, hidden)),
         # Whatever has no known place must not tell by a border where it is.
         on_carnet=nowhere or piece.pk in table.on_carnet or piece.pk in table.set_aside,
         mains_volts=piece.mains_volts or (piece.circuit.mains_volts if piece.circuit else None),
         mains_hz=hertz_of(piece),
         load_ohms=load_of(piece),
         traits=traits_of(piece),
-        quotes=tuple(map(_quote, quotes)),
+        quotes=tuple(map(as_quote, quotes)),
     )
     where = "" if hidden or place is None else place.name
     return Known(candidate, piece, where, quotes, table.set_aside.get(piece.pk))
@@ -167,7 +172,8 @@ def _near(here: Site, there: Site, rules: Rules) -> str:
     return "town" if kilometres(here, there) <= rules.local_km else "away"
 
 
-def _evidence(state: State | None) -> tuple[Evidence, ...]:
+def evidence_of(state: State | None) -> tuple[Evidence, ...]:
+    """The proofs that a piece works, as the core takes them."""
     proofs = state.detail.get("proofs", ()) if state else ()
     return tuple(
         Evidence(
@@ -187,10 +193,11 @@ def _twin(failed: Piece, piece: Piece) -> str | None:
 
 
 def _barred(table: _Table, piece: Piece, state: State | None) -> tuple[str, ...]:
-    return (*_by_state(table, piece, state), *_by_plan(table, piece))
+    return (*barred_by_state(table.faults, piece, state), *_by_plan(table, piece))
 
 
-def _by_state(table: _Table, piece: Piece, state: State | None) -> list[str]:
+def barred_by_state(faults: dict[int, list[str]], piece: Piece, state: State | None) -> list[str]:
+    """What the book says against a piece, as words or sentences."""
     if state is None:
         return []
     found = [BARRED[state.standing]] if state.standing in BARRED else []
@@ -201,7 +208,7 @@ def _by_state(table: _Table, piece: Piece, state: State | None) -> list[str]:
         found.append(f"It is lent: {_called(state.holder)} has it.")
     if state.open_faults:
         open_codes = [c for c, s in state.detail.get("faults", ()) if s in _OPEN]
-        told = [f for f in table.faults.get(piece.pk, ()) if f.split(",")[0] in open_codes]
+        told = [f for f in faults.get(piece.pk, ()) if f.split(",")[0] in open_codes]
         found += [f"It has an open fault: {fault}." for fault in told] or ["open fault"]
     return found
 
@@ -228,7 +235,8 @@ def _by_plan(table: _Table, piece: Piece) -> Iterable[str]:
             yield f"It would leave position {position} without backup."
 
 
-def _hidden_or_lost(found: Whereabouts, state: State | None, hidden: bool) -> tuple[str, ...]:
+def hidden_or_lost(found: Whereabouts, state: State | None, hidden: bool) -> tuple[str, ...]:
+    """What bars a piece because of its place: private, or nobody knows where."""
     if hidden:
         return ("private",)
     gone = state is not None and state.standing in BARRED and state.standing != "quarantined"
@@ -242,7 +250,8 @@ def hertz_of(piece: Piece) -> float | None:
     return piece.circuit.mains_hz if piece.circuit else None
 
 
-def _quote(row: RoadQuote) -> Quote:
+def as_quote(row: RoadQuote) -> Quote:
+    """A quote as the core takes it."""
     return Quote(what=row.what, leaves_at=row.leaves_at, arrives_at=row.arrives_at, basis=row.basis)
 
 
@@ -263,7 +272,7 @@ def _outside(table: _Table, row: OutsideCandidate) -> Known:
         "mains_hz": float(row.mains_hz) if row.mains_hz.isdigit() else None,
         # What others hold is taken for set up as asked: that is what the call is for.
         "traits": need.traits,
-        "quotes": tuple(map(_quote, quotes)),
+        "quotes": tuple(map(as_quote, quotes)),
     }
     candidate = Candidate(**facts)
     if found.private and not table.knows:

@@ -83,8 +83,15 @@ class ShowForm(forms.Form):
         widget=TIME,
         help_text="All times on the venue's clock; one earlier than load-in is after midnight.",
     )
+    curfew = forms.TimeField(required=False, label="Curfew", widget=TIME)
+    leg = forms.CharField(required=False, max_length=40, label="Leg of the tour")
+    fly_date = forms.BooleanField(required=False, label="A fly date: the truck stays behind")
     mains_volts = forms.IntegerField(
-        required=False, min_value=90, max_value=480, label="Mains, volts"
+        required=False,
+        min_value=90,
+        max_value=480,
+        label="Mains, volts",
+        help_text="Left blank on a new show: as the table of countries has it.",
     )
     mains_hz = forms.TypedChoiceField(
         required=False,

@@ -140,7 +140,7 @@ def asked(
         at=at,
         ready_by=until or ready_by(show, now=now),
         now=now,
-        **_of_piece(failed, position),
+        **of_piece(failed, position),
         **(_of_position(position) if position else {}),
         mains_volts=show.mains_volts if show else None,
         mains_hz=show.mains_hz if show else None,
@@ -160,7 +160,7 @@ def _where(atlas: Atlas, show: Show | None, piece: Piece):
     return atlas.places[state.place_id], found.site
 
 
-def _of_piece(piece: Piece, position: RigPosition | None) -> dict:
+def of_piece(piece: Piece, position: RigPosition | None) -> dict:
     """What the failed piece asks of another; no design or circuit is like none but itself."""
     plays = position is None or position.piece_id == piece.pk
     return {

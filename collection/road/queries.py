@@ -129,3 +129,11 @@ def pieces_that_run(collection: Collection) -> QuerySet[Piece]:
     """Pieces that are fed from the mains or have a chart: those whose hours count."""
     fed = Q(circuit__isnull=False) | Q(mains_volts__isnull=False) | Q(kind=PieceKind.AMPLIFIER)
     return pieces(collection).filter(fed).select_related("design").order_by("code")
+
+
+def coming_shows(collection: Collection, tour: Tour | None, *, now: datetime) -> list[Show]:
+    """Shows of a tour from today on; one query, none without a tour."""
+    if tour is None:
+        return []
+    today = now.astimezone(collection.zone_info).date()
+    return list(shows(collection).filter(tour=tour, on__gte=today))

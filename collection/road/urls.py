@@ -1,11 +1,18 @@
 """Addresses of the road: tours, rig plans, shows, presses of the evening, backups."""
 
-from django.urls import path
+from django.urls import include, path
 
 from collection.road.views import backups, presses, rig, sessions, shows, tours
 
 app_name = "road"
 urlpatterns = [
+    path("", include("collection.road.songs.urls")),
+    path("", include("collection.road.mains.urls")),
+    path("", include("collection.road.overrides.urls")),
+    path("", include("collection.road.carnet.urls")),
+    path("", include("collection.road.cover.urls")),
+    path("", include("collection.road.wanted.urls")),
+    path("", include("collection.road.flying.urls")),
     path("tours/", tours.tours, name="tours"),
     path("tours/add/", tours.add_tour, name="add_tour"),
     path("tours/<slug:tour>/", tours.tour, name="tour"),
@@ -15,6 +22,7 @@ urlpatterns = [
     path("tours/<slug:tour>/travel/<slug:code>/home/", tours.stay_home, name="stay_home"),
     path("tours/<slug:tour>/rig/", rig.rig, name="rig"),
     path("tours/<slug:tour>/rig/<int:position>/", rig.position, name="position"),
+    path("tours/<slug:tour>/rig/<int:position>/list/", rig.position_list, name="position_list"),
     path("tours/<slug:tour>/rig/<int:position>/beside/", rig.beside, name="beside"),
     path("tours/<slug:tour>/rig/<int:position>/checked/", presses.checked, name="checked"),
     path("shows/<slug:show>/", shows.show, name="show"),

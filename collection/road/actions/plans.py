@@ -120,6 +120,16 @@ def refuse(wanted: list[Piece], *, same: bool = False) -> None:
 
 
 @transaction.atomic
+def set_list(
+    *, position: RigPosition, accepted: list[str], emergency: list[str], never: list[str]
+) -> RigPosition:
+    """The artist's list for a position: codes or designs, the best accepted first."""
+    position.accepted, position.emergency, position.never = accepted, emergency, never
+    position.save(update_fields=["accepted", "emergency", "never"])
+    return position
+
+
+@transaction.atomic
 def carry_beside(*, position: RigPosition) -> RigPosition:
     """The backup stands at the side of the stage now."""
     position.stands = "side"

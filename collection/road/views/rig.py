@@ -8,7 +8,10 @@ from django.views.decorators.http import require_POST, require_safe
 from collection.ledger.errors import PlanRefused
 from collection.road import actions, plan, queries
 from collection.road.forms import PositionForm
+from collection.road.list_form import ListForm, options_for
 from registry import clock
+from registry.access.gate import needs
+from registry.access.roles import Role
 
 
 @require_safe
@@ -36,6 +39,20 @@ def position(request: HttpRequest, tour: str, position: int) -> HttpResponse:
                 form.add_error(None, reason)
     seen = {"form": form, "tour": found, "number": position}
     return render(request, "road/position.html", seen)
+
+
+@needs(Role.TECHNICIAN)
+def position_list(request: HttpRequest, tour: str, position: int) -> HttpResponse:
+    """The artist's list for a position, by picking."""
+    rows = queries.positions(request.collection).select_related("piece", "backup")
+    found = get_object_or_404(rows, tour__code=tour, number=position)
+    options = options_for(found, queries.pieces(request.collection))
+    form = ListForm(request.POST or None, position=found, options=options)
+    if request.method == "POST" and form.is_valid():
+        actions.set_list(position=found, **form.lists())
+        messages.success(request, f"The list for position {found} is kept.")
+        return redirect("road:rig", request.collection.slug, found.tour.code)
+    return render(request, "road/position_list.html", {"form": form, "position": found})
 
 
 @require_POST

@@ -5,7 +5,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_safe
 
-from collection.road import actions, day_sheet, logged, queries
+from collection.road import actions, day_sheet, logged, queries, tour_pages
 from collection.road.forms import LogShowForm, ShowForm
 from collection.road.models import DAY_SHEET
 
@@ -15,13 +15,14 @@ def show(request: HttpRequest, show: str) -> HttpResponse:
     """A show with its day sheet and what became of it."""
     found = get_object_or_404(queries.shows(request.collection), code=show)
     seen = {"show": found, "times": day_sheet.moments(found), **logged.of_show(found)}
+    seen["night"] = tour_pages.night_of(request.collection, found)
     return render(request, "road/show.html", seen)
 
 
 def change_show(request: HttpRequest, show: str) -> HttpResponse:
     """Change a day sheet."""
     found = get_object_or_404(queries.shows(request.collection), code=show)
-    names = ("number", "venue", "on", *DAY_SHEET, "mains_volts", "mains_hz")
+    names = ("number", "venue", "on", *DAY_SHEET, "leg", "fly_date", "mains_volts", "mains_hz")
     others = set(found.tour.shows.values_list("number", flat=True)) - {found.number}
     form = ShowForm(
         request.POST or None,

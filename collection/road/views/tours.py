@@ -5,8 +5,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from collection.road import actions, queries
+from collection.road import actions, queries, tour_pages
+from collection.road.carnet.queries import set_aside_for
 from collection.road.forms import ShowForm, TourForm, TravelForm
+from collection.road.mains.queries import prefilled
 from registry import clock
 
 
@@ -22,8 +24,10 @@ def tour(request: HttpRequest, tour: str) -> HttpResponse:
     found = get_object_or_404(queries.tour(request.collection), code=tour)
     seen = {
         "tour": found,
+        "legs": tour_pages.legs(found.shows.all()),
         "shows": found.shows.all(),
         "travelling": queries.travelling(found),
+        "set_aside": set_aside_for(found),
         "today": clock.today(request.collection.zone_info),
         "form": TravelForm(collection=request.collection),
     }
@@ -62,9 +66,8 @@ def add_show(request: HttpRequest, tour: str) -> HttpResponse:
         request.POST or None, collection=request.collection, taken=numbers, initial=start
     )
     if request.method == "POST" and form.is_valid():
-        made = actions.add_show(
-            collection=request.collection, by=request.membership, tour=found, **form.cleaned_data
-        )
+        told = {"collection": request.collection, "by": request.membership, "tour": found}
+        made = actions.add_show(**told, **prefilled(request.collection, **form.cleaned_data))
         return redirect("road:show", request.collection.slug, made.code)
     return render(request, "road/form.html", {"form": form, "title": "A show"})
 

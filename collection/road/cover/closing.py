@@ -1,0 +1,92 @@
+"""What would close the holes of a tour, the most shows first, then the least trouble."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from collection.core.backup import Closer
+from collection.road.cover.spares import Spare
+from collection.road.models import OutsideCandidate, RigPosition, Show
+from collection.road.wanted.models import Wanted
+
+# What a change comes to, and its place among equals: an inspection before a purchase.
+_HOW = {
+    "evidence": Wanted.How.INSPECT, "late": Wanted.How.SEND, "barred": Wanted.How.SETTLE,
+    "border": Wanted.How.PAPERS, "second": Wanted.How.BUY, "traits": Wanted.How.SETTLE,
+}  # fmt: skip
+_ORDER = [Wanted.How.INSPECT, Wanted.How.SETTLE, Wanted.How.SEND, Wanted.How.PAPERS,
+          Wanted.How.HIRE, Wanted.How.BUY, Wanted.How.OTHER]  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Closing:
+    """One thing to do, and the holes it could close, one a show."""
+
+    how: str
+    spare: Spare
+    because: str
+    holes: tuple[tuple[Show, RigPosition], ...]
+
+    @property
+    def shows(self) -> int:
+        """At how many shows it would close a hole; one piece closes one at a time."""
+        return len({show.pk for show, _ in self.holes})
+
+    @property
+    def code(self) -> str:
+        return self.spare.candidate.code
+
+    @property
+    def what(self) -> str:
+        """What to do, for the wanted list."""
+        code, name = self.code, self.spare.called
+        return {
+            Wanted.How.INSPECT: f"Inspect {code} {name}",
+            Wanted.How.SEND: f"Send {code} {name} sooner",
+            Wanted.How.SETTLE: f"Settle what bars {code} {name}",
+            Wanted.How.PAPERS: f"Papers for {code} {name}",
+            Wanted.How.HIRE: f"Ring about {name}",
+            Wanted.How.BUY: f"A second one like {code} {name}",
+        }.get(self.how, f"{code} {name}")
+
+    @property
+    def places(self) -> str:
+        """The positions it would help at, in words."""
+        return ", ".join(dict.fromkeys(str(position) for _, position in self.holes))
+
+    @property
+    def why(self) -> str:
+        """Why it is wanted, for the wanted list."""
+        count = self.shows
+        return (
+            f"No backup at {self.places}, {count} show{'' if count == 1 else 's'}. {self.because}"
+        )
+
+
+def closings(
+    nights: Iterable, known: Mapping[str, Spare], rows: list[RigPosition]
+) -> tuple[Closing, ...]:
+    """Every change that closes a hole by itself."""
+    found: dict[tuple[str, str], list[tuple[Show, RigPosition, str]]] = defaultdict(list)
+    for night in nights:
+        for row, cell in zip(rows, night.cells, strict=True):
+            if cell is not None and cell.spare is None:
+                for closer in cell.assignment.closed_by:
+                    key = _how(closer, known), closer.code
+                    found[key].append((night.show, row, closer.because))
+    made = [
+        Closing(how, known[code], several[0][2], tuple((show, row) for show, row, _ in several))
+        for (how, code), several in found.items()
+    ]
+    return tuple(sorted(made, key=_rank))
+
+
+def _how(closer: Closer, known: Mapping[str, Spare]) -> str:
+    if isinstance(known[closer.code].row, OutsideCandidate) and closer.how != "second":
+        return Wanted.How.HIRE
+    return _HOW.get(closer.how, Wanted.How.OTHER)
+
+
+def _rank(closing: Closing) -> tuple[Any, ...]:
+    return -closing.shows, _ORDER.index(closing.how), closing.code

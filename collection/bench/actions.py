@@ -14,10 +14,9 @@ from collection.core.events.safety_tested import SafetyTested
 from collection.core.events.serviced import Serviced
 from collection.core.events.tag_lifted import TagLifted
 from collection.core.events.tagged_out import TaggedOut
-from collection.ledger.actions import open_book, withdraw
+from collection.ledger.actions import as_told, open_book, withdraw
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
-from registry import clock
 from registry.access.models import Collection, Membership
 
 
@@ -34,8 +33,8 @@ def fault(
     telling: Telling | None = None,
 ) -> Fault:
     """A piece misbehaves; with `fault` given, that one is back."""
-    telling = telling or _today(collection)
     with open_book(collection, by) as book:
+        telling = as_told(book, telling)
         before = book.sent_before(telling.once)
         if before is not None:
             return Fault.objects.of(collection).get(code=before.names["fault"])
@@ -230,12 +229,8 @@ def drop_proposed(*, collection: Collection, by: Membership, proposed: Iterable[
     return len(dropped)
 
 
-def _today(collection: Collection) -> Telling:
-    return Telling(happened=clock.today(collection.zone_info).isoformat())
-
-
 def _write(
     collection: Collection, by: Membership, code: str, facts: Kind, telling: Telling | None
 ) -> Event:
     with open_book(collection, by) as book:
-        return book.append(facts, code, telling or _today(collection))
+        return book.append(facts, code, as_told(book, telling))

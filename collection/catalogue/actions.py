@@ -13,10 +13,9 @@ from collection.catalogue.queries import next_codes
 from collection.core.events.described import Described
 from collection.core.events.photographed import Photographed
 from collection.core.partial_date import PartialDate
-from collection.ledger.actions import open_book
+from collection.ledger.actions import as_told, open_book
 from collection.ledger.models import Subject
 from collection.ledger.telling import Telling
-from registry import clock
 from registry.access.models import Collection, Membership
 
 # What the book says of a description; the rest of a piece's fields are bookkeeping.
@@ -137,7 +136,7 @@ def add_piece(
         _set(piece, described)
         piece.save(force_insert=True)
         said = _said(piece, ["kind", *described])
-        book.append(Described(said=said, first=True), subject.code, telling or _today(collection))
+        book.append(Described(said=said, first=True), subject.code, as_told(book, telling))
     return piece
 
 
@@ -173,13 +172,8 @@ def describe(
         piece.save()
         said = _said(piece, changed)
         if said:
-            book.append(Described(said=said), piece.code, telling or _today(piece.collection))
+            book.append(Described(said=said), piece.code, as_told(book, telling))
     return piece
-
-
-def _today(collection: Collection) -> Telling:
-    """What a form without a date means: it is written down now."""
-    return Telling(happened=clock.today(collection.zone_info).isoformat())
 
 
 def _set(piece: Piece, described: Mapping[str, Any]) -> None:
@@ -232,7 +226,7 @@ def add_photo(
             return found
         if entry is None:
             facts = Photographed(sha256=accepted.sha256, view=view)
-            entry = book.append(facts, subject.code, telling or _today(collection)).sequence
+            entry = book.append(facts, subject.code, as_told(book, telling)).sequence
         return Photo.objects.create(
             collection=collection,
             subject=subject,

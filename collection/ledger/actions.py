@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from dataclasses import replace
 
 from django.db import transaction
 
@@ -41,6 +42,19 @@ def open_book(collection: Collection, by: Membership | str) -> Iterator[Book]:
             book.flush()
         finally:
             _open.reset(token)
+
+
+def as_told(book: Book, telling: Telling | None) -> Telling:
+    """How it came; an act told without any date happened today, at the moment it is written.
+
+    The day and not the second: a time cut to seconds would stand before what was written in the
+    same second, and a day that holds the moment of writing stands exactly there.
+    """
+    telling = telling or Telling()
+    if telling.happened:
+        return telling
+    today = book.now.astimezone(book.collection.zone_info).date()
+    return replace(telling, happened=today.isoformat())
 
 
 def note(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 
 from collection.core.state import State
@@ -36,6 +37,15 @@ def reached(state: State, stage: str) -> State:
     order = list(STAGES)
     known = order.index(state.condition) if state.condition in STAGES else -1
     return state.now(condition=stage) if order.index(stage) > known else state
+
+
+def named_pieces(pieces: Iterable[str]) -> dict[str, str]:
+    """Role to code, for the pieces that an entry about a job names.
+
+    >>> named_pieces(["A-007", "A-008"])
+    {'piece-1': 'A-007', 'piece-2': 'A-008'}
+    """
+    return {f"piece-{n}": code for n, code in enumerate(pieces, start=1)}
 
 
 def sent_one(state: State) -> State:

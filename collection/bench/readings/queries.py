@@ -8,14 +8,12 @@ from typing import cast
 from django.db.models import QuerySet
 
 from collection.bench import queries as bench
-from collection.bench.said import facts_said
+from collection.bench.said import day_of, day_said, facts_said
 from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Piece, Position
 from collection.core.events.measured import METHODS, Measured
 from collection.core.idle_reading import Figure, Limit, figures, unlike
-from collection.core.partial_date import PartialDate
 from collection.core.state import State
-from collection.core.wording import day
 from collection.ledger.models import Event
 from collection.ledger.queries import superseded
 from collection.stock.models import Part, PartType
@@ -44,16 +42,12 @@ class Reading:
     @property
     def on(self) -> date | None:
         """The day, where exactly one is known."""
-        known = self.event.earliest and self.event.earliest == self.event.latest
-        return self.event.earliest if known else None
+        return day_of(self.event)
 
     @property
     def when(self) -> str:
         """Its day, or its date in words."""
-        if self.on:
-            return day(self.on, today=None)
-        happened = self.event.happened
-        return PartialDate.parse(happened).sentence() if happened else "date not known"
+        return day_said(self.event)
 
     @property
     def how(self) -> str:

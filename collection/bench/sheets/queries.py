@@ -7,11 +7,10 @@ from datetime import date, timedelta
 from django.db.models import QuerySet
 
 from collection.bench import queries as bench
-from collection.bench.said import facts_said
+from collection.bench.said import day_of, day_said, facts_said
 from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Photo, Piece
 from collection.core.events.settings_noted import Pairs
-from collection.core.partial_date import PartialDate
 from collection.core.sheet_compared import Comparison, compared
 from collection.core.sheet_layout import SET_UP, SETTINGS, Layout, layout, with_own_lines
 from collection.core.wording import day
@@ -51,15 +50,12 @@ class Sheet:
     @property
     def on(self) -> date | None:
         """The day, where exactly one is known."""
-        known = self.event.earliest and self.event.earliest == self.event.latest
-        return self.event.earliest if known else None
+        return day_of(self.event)
 
     @property
     def when(self) -> str:
         """Its day with the weekday, or its date in words."""
-        if self.on:
-            return day(self.on, today=None)
-        return PartialDate.parse(self.event.happened).sentence() if self.event.happened else "once"
+        return day_said(self.event)
 
     @property
     def groups(self) -> list[tuple[str, list[tuple[str, str]]]]:

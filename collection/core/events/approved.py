@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from collection.core.events.kind import Kind, Moment
-from collection.core.repair_job import reached
+from collection.core.repair_job import named_pieces, reached
 from collection.core.state import State
 from collection.core.wording import money
 
@@ -29,7 +29,7 @@ class Approved(Kind):
     def names(self) -> dict[str, str]:
         """Whose word, when given; pieces as piece-1, piece-2, …"""
         word = {"on_word_of": self.on_word_of} if self.on_word_of else {}
-        return word | {f"piece-{n}": code for n, code in enumerate(self.pieces, start=1)}
+        return word | named_pieces(self.pieces)
 
     def after(self, role: str, state: State, moment: Moment) -> State:
         """The job is approved."""

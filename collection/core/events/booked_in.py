@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from collection.core.events.kind import Kind, Moment
-from collection.core.repair_job import reached
+from collection.core.repair_job import named_pieces, reached
 from collection.core.state import State
 
 
@@ -25,7 +25,7 @@ class BookedIn(Kind):
 
     def names(self) -> dict[str, str]:
         """Pieces as piece-1, piece-2, …"""
-        return {f"piece-{n}": code for n, code in enumerate(self.pieces, start=1)}
+        return named_pieces(self.pieces)
 
     def after(self, role: str, state: State, moment: Moment) -> State:
         """The job is booked in."""

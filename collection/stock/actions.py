@@ -21,6 +21,7 @@ from collection.ledger.actions import open_book
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
 from collection.stock.models import Lot, Outlook, Part, PartType, PullChoice
+from collection.stock.sockets.check import PLAN, Fit, ask, doubts_of, refuse
 from registry.access.models import Collection, Membership
 
 Hours = Decimal | float | int | str | None
@@ -161,9 +162,14 @@ def issue(
     position: str = "",
     part_code: str = "",
     hours_before: Hours = None,
+    how_far: str = PLAN,
+    because: str = "",
     telling: Telling | None = None,
 ) -> Part:
     """Units leave the shelf and are fitted, as a part or set with a code of its own.
+
+    A plan (`how_far`) with a wrong type raises PlanRefused, a risky one SayWhy unless `because` is
+    given. What was done already is written, and whatever speaks against it is asked.
 
     A code that a part has already is that part fitted again, with the hours it has run. A
     matched set fills the position by the name of its set ('output').
@@ -174,10 +180,25 @@ def issue(
         part = Part.objects.of(collection).filter(code=part_code).first() if part_code else None
         if part is None:
             part = _new_part(book, lot, units, part_code, _text(hours_before) or "0")
+        doubts = _doubts(collection, piece, position, part.type)
+        if how_far == PLAN:
+            refuse(doubts, because)
         hours = _text(hours_before) or book.state(part.code).hours_before
-        facts = Issued(units, grade, part.code, _code(piece), position, hours)
-        book.append(facts, lot.code, telling)
+        facts = Issued(units, grade, part.code, _code(piece), position, hours, because)
+        event = book.append(facts, lot.code, telling)
+        if not because:
+            ask(book, doubts.doubts, event, _code(piece))
     return part
+
+
+def _doubts(collection: Collection, piece: Piece | str, position: str, type: PartType) -> Fit:
+    """What speaks against it; a code that means no piece has no chart to ask."""
+    if isinstance(piece, str):
+        rows = Piece.objects.of(collection).select_related("circuit")
+        found = rows.filter(code=piece).first() if piece else None
+    else:
+        found = piece
+    return doubts_of(found, position, type) if found else Fit()
 
 
 def _new_part(book, lot: Lot, units: int, code: str, hours_before: str) -> Part:
@@ -255,8 +276,12 @@ def change(
     grade: str,
     part_code: str = "",
     telling: Telling | None = None,
+    **checked: str,
 ) -> Part:
-    """Old set out, new set in, as one act; `became`: a grade it is kept for, or 'dead'."""
+    """Old set out, new set in, as one act; `became`: a grade it is kept for, or 'dead'.
+
+    `checked`: `how_far` and `because` of `issue`; a refused plan leaves the old set in.
+    """
     telling = telling or Telling()
     with open_book(collection, by):
         if before := _written_before(collection, telling):
@@ -279,6 +304,7 @@ def change(
             position=position,
             part_code=part_code,
             telling=telling,
+            **checked,
         )
 
 

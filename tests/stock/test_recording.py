@@ -5,7 +5,10 @@ import re
 import pytest
 from django.test import Client
 
-from collection.ledger.models import State
+from collection.catalogue.actions import add_circuit, add_piece
+from collection.catalogue.models import Piece
+from collection.ledger.errors import PlanRefused
+from collection.ledger.models import Event, State
 from collection.stock import actions
 from collection.stock.models import Lot, Part, PartType
 from collection.stock.queries.log import log_of
@@ -205,3 +208,102 @@ def test_a_part_is_taken_out_on_its_own_page(act, sent, counts):
     assert client.post(desk.url(f"part/{part.code}/{act}/"), sent).status_code == 302
     assert _counts(lot) == {"sealed": 7, "tested:show": 2, **counts}
     assert lot.subject.entries.latest("sequence").source == sent.get("how", "seen")
+
+
+# -- a type that does not fit ---------------------------------------------------------------------
+def _a_head_that_takes(desk: Desk, type_code: str) -> None:
+    circuit = add_circuit(collection=desk.member.collection, name="one socket",
+                          positions=[{"name": "V1", "fits": [type_code]}])  # fmt: skip
+    add_piece(**desk.who, code="A-050", kind="amplifier", circuit=circuit)
+
+
+def _singles(desk: Desk, type_code: str) -> Lot:
+    kind = actions.add_type(collection=desk.member.collection, code=type_code)
+    lot = actions.add_lot(**desk.who, type=kind)
+    actions.receive(**desk.who, lot=lot, units=4)
+    return lot
+
+
+def _going_in(type_code: str) -> tuple[Desk, Client, Lot]:
+    """A lot of one type, and a socket that takes 12AX7."""
+    desk = a_desk()
+    _a_head_that_takes(desk, "12AX7")
+    return desk, client_of(desk.member), _singles(desk, type_code)
+
+
+def _issue(lot: Lot, **more: str) -> dict[str, str]:
+    sent = {"units": "1", "grade": "sealed", "piece": "A-050", "position": "V1"}
+    return {**sent, "words": "out of the blue box", **more}
+
+
+def _change(lot: Lot, **more: str) -> dict[str, str]:
+    return {"new": f"{lot.code}/sealed/", "words": "out of the blue box", **more}
+
+
+WAYS = pytest.mark.parametrize(
+    ("address", "sent"), [("lot/{}/issue/", _issue), ("change/A-050/V1/", _change)]
+)
+
+
+@WAYS
+def test_a_wrong_type_is_refused_with_the_reason_and_what_was_typed_stays(address, sent):
+    desk, client, lot = _going_in("EL84")
+    page = client.post(desk.url(address.format(lot.code)), sent(lot))
+    assert page.status_code == 422
+    said = page.content.decode()
+    assert "V1 of A-050 takes 12AX7." in said
+    assert "out of the blue box" in said
+    assert _counts(lot) == {"sealed": 4}
+    assert not Part.objects.of(desk.member.collection).exists()
+
+
+@WAYS
+def test_a_risky_type_wants_to_know_why_and_the_book_keeps_it(address, sent):
+    """5751 in a 12AX7 socket: heater 0.35 A instead of 0.30 A (from memory)."""
+    desk, client, lot = _going_in("5751")
+    url = desk.url(address.format(lot.code))
+    assert 'name="because"' not in client.get(url).content.decode()
+    page = client.post(url, sent(lot))
+    assert page.status_code == 422
+    said = page.content.decode()
+    assert "I know, because" in said
+    assert "0.35 A" in said
+    assert "out of the blue box" in said
+    assert _counts(lot) == {"sealed": 4}
+    assert client.post(url, sent(lot, because="it hums less")).status_code == 302
+    assert _counts(lot) == {"fitted": 1, "sealed": 3}
+    (issued,) = lot.subject.entries.filter(kind="issued")
+    assert issued.facts["because"] == "it hums less"
+    assert not Event.objects.of(desk.member.collection).filter(kind="asked").exists()
+
+
+@WAYS
+def test_a_wrong_type_that_is_in_there_already_is_written_and_asked(address, sent):
+    desk, client, lot = _going_in("EL84")
+    url = desk.url(address.format(lot.code))
+    assert client.post(url, sent(lot, already="on")).status_code == 302
+    assert _counts(lot) == {"fitted": 1, "sealed": 3}
+    asked = Event.objects.of(desk.member.collection).filter(kind="asked")
+    assert asked.exists()
+    for one in asked:
+        assert "V1 of A-050 takes 12AX7." in one.facts["question"]
+        assert one.facts["about"] == "A-050"
+
+
+@WAYS
+def test_a_type_that_fits_needs_no_word(address, sent):
+    desk, client, lot = _going_in("ECC83")
+    assert client.post(desk.url(address.format(lot.code)), sent(lot)).status_code == 302
+    assert _counts(lot) == {"fitted": 1, "sealed": 3}
+
+
+def test_a_refused_change_leaves_the_old_one_in():
+    desk, _, good = _going_in("12AX7")
+    old = actions.issue(**desk.who, lot=good, units=1, piece="A-050", position="V1")
+    wrong = _singles(desk, "EL84")
+    piece = Piece.objects.of(desk.member.collection).get(code="A-050")
+    with pytest.raises(PlanRefused, match="takes 12AX7"):
+        actions.change(**desk.who, piece=piece, position="V1", out=old, became="dead",
+                       lot=wrong, units=1, grade="sealed")  # fmt: skip
+    assert State.objects.get(subject=old.subject).detail["fitted_in"] == "A-050"
+    assert _counts(good) == {"fitted": 1, "sealed": 3}

@@ -12,6 +12,7 @@ from collection.stock import actions as stock
 from collection.stock.models import Part
 from collection.stock.sockets import actions, donor
 from collection.stock.sockets.chart import chart_of
+from collection.stock.sockets.check import SayWhy
 from collection.stock.sockets.reread import EMPTY, NOT_KNOWN, OTHER, SocketSeen, read_again
 from tests.builders import client_of
 from tests.stock.shelves import Desk, a_desk, a_show, output_tubes, pairs
@@ -69,7 +70,7 @@ def test_a_risky_plan_wants_to_know_why_and_keeps_the_answer():
     """5751 in a 12AX7 socket: heater 0.35 A instead of 0.30 A (from memory)."""
     desk = a_desk()
     piece, part = _head(desk), _part(desk, "5751")
-    with pytest.raises(actions.SayWhy, match=r"0\.35 A"):
+    with pytest.raises(SayWhy, match=r"0\.35 A"):
         actions.fit(**desk.who, piece=piece, position="V1", part=part)
     event = actions.fit(**desk.who, piece=piece, position="V1", part=part, because="less hiss")
     assert event.facts["because"] == "less hiss"

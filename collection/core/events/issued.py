@@ -15,7 +15,8 @@ class Issued(Kind):
     """Subject: the lot. As which part or set (code), into which piece (code) and position.
 
     `grade`: 'sealed', a grade on test, or a whole bucket such as 'pulled:show'.
-    `hours_before`: HT hours the part brings along, a decimal.
+    `hours_before`: HT hours the part brings along, a decimal. `because`: why a doubtful type went
+    in.
     """
 
     kind: ClassVar[str] = "issued"
@@ -25,6 +26,7 @@ class Issued(Kind):
     piece: str = ""
     position: str = ""
     hours_before: str = "0"
+    because: str = ""
 
     def names(self) -> dict[str, str]:
         """The part or set and the piece, when given."""
@@ -64,4 +66,5 @@ class Issued(Kind):
         part = f" as {self.part}" if self.part else ""
         piece = f" into {self.piece}" if self.piece else ""
         position = f" {self.position}" if self.position else ""
-        return f"{self.units} issued ({self.grade}){part}{piece}{position}."
+        because = f"; {self.because}" if self.because else ""
+        return f"{self.units} issued ({self.grade}){part}{piece}{position}{because}."

@@ -8,6 +8,7 @@ from django import forms
 
 from collection.ledger.forms import TellingForm
 from collection.stock.fitting import NewSet
+from collection.stock.forms.checked import CheckedForm
 
 BECAME = [
     ("show", "pulled reserve: played well to the end"),
@@ -49,7 +50,7 @@ class DieForm(TellingForm):
         return {"hours": self.cleaned_data["hours"], "how": self.cleaned_data["failed_how"]}
 
 
-class ChangeForm(TellingForm):
+class ChangeForm(CheckedForm):
     """Old set out, new set in; the silent defaults make it few presses."""
 
     became = forms.ChoiceField(label="It goes to", choices=BECAME, initial="show",
@@ -59,6 +60,7 @@ class ChangeForm(TellingForm):
     new = forms.ChoiceField(label="Issued from", widget=forms.RadioSelect)
 
     old_fields = ("became", "hours", "failed_how")
+    refused_at = "new"
 
     def __init__(self, *args, sets: Sequence[NewSet], has_old: bool, hours: float | None, **kwargs):
         super().__init__(*args, **kwargs)
@@ -82,4 +84,4 @@ class ChangeForm(TellingForm):
         took = {"became": given.get("became") or "show", "hours": read,
                 "how": given.get("failed_how", "")}  # fmt: skip
         return took | {"lot": new.lot, "units": new.units, "grade": new.bucket,
-                       "part_code": new.part}  # fmt: skip
+                       "part_code": new.part, **self.checked()}  # fmt: skip

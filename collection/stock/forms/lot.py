@@ -7,6 +7,7 @@ from django.db.models import QuerySet
 
 from collection.ledger.forms import TellingForm
 from collection.stock.counting import in_words
+from collection.stock.forms.checked import CheckedForm
 from collection.stock.records import LotCount
 
 MOST = 100_000
@@ -154,8 +155,10 @@ class CountForm(LotActForm):
         return {"seen": self._seen(self.cleaned_data)}
 
 
-class IssueForm(LotActForm):
+class IssueForm(CheckedForm, LotActForm):
     """Units leave the shelf for a position of a piece."""
+
+    refused_at = "position"
 
     units = units_field("How many")
     grade = forms.ChoiceField(label="From", widget=forms.RadioSelect)
@@ -179,4 +182,4 @@ class IssueForm(LotActForm):
     def act(self) -> dict[str, Any]:
         """How many, of which grade, into what."""
         names = ("units", "grade", "piece", "position", "part_code")
-        return {name: self.cleaned_data[name] for name in names}
+        return {name: self.cleaned_data[name] for name in names} | self.checked()

@@ -1,31 +1,23 @@
 """Putting parts in and taking them out, by hand or as found."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
-from collection.catalogue.models import Piece, Position
-from collection.core.events.asked import Asked
+from collection.catalogue.models import Piece
 from collection.core.events.described import Described
 from collection.core.events.fitted import Fitted
 from collection.core.events.removed import Removed
 from collection.core.state import State
 from collection.ledger.actions import open_book
 from collection.ledger.book import Book
-from collection.ledger.errors import PlanRefused
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
 from collection.stock.models import Part, PartType
-from collection.stock.sockets.check import Fit, fit_of
+from collection.stock.sockets.check import DONE, FOUND, PLAN, ask, doubts_of, refuse
 from registry import clock
 from registry.access.models import Collection, Membership
-
-PLAN, DONE, FOUND = "plan", "done", "found"
-
-
-class SayWhy(PlanRefused):
-    """A risky plan: it stands once somebody says 'I know, because …'."""
 
 
 @dataclass(frozen=True)
@@ -78,9 +70,9 @@ def fit(
     A plan with a wrong type raises PlanRefused, a risky one SayWhy unless `because` is given.
     What was done or found is written, and whatever speaks against it is asked.
     """
-    doubts = _doubts(piece, position, part.type)
+    doubts = doubts_of(piece, position, part.type)
     if how == PLAN:
-        _refuse(doubts, because)
+        refuse(doubts, because)
     with open_book(collection, by) as book:
         telling = telling or today(collection)
         if before := book.sent_before(telling.once):
@@ -92,7 +84,7 @@ def fit(
         said = Fitted(part.code, position, in_there, because=because, **known)
         event = book.append(said, piece.code, telling)
         if not because:
-            _ask(book, doubts.doubts, event, piece.code)
+            ask(book, doubts.doubts, event, piece.code)
     return event
 
 
@@ -138,7 +130,7 @@ def replace_part(
 ) -> Event:
     """The old part out, where it is given, and the new one in, as one act."""
     if given.get("how", PLAN) == PLAN:
-        _refuse(_doubts(piece, position, part.type), given.get("because", ""))
+        refuse(doubts_of(piece, position, part.type), given.get("because", ""))
     telling = telling or today(collection)
     with open_book(collection, by) as book:
         if before := book.sent_before(telling.once):
@@ -165,7 +157,7 @@ def fit_known_or_new(
 ) -> Event:
     """A part with a code, or one that gets its code as it goes in; a refused plan leaves none."""
     if part is None and given["how"] == PLAN:
-        _refuse(_doubts(piece, given["position"], new["type"]), given["because"])
+        refuse(doubts_of(piece, given["position"], new["type"]), given["because"])
     with open_book(collection, by) as book:
         if before := book.sent_before(telling.once):
             return before
@@ -177,26 +169,7 @@ def fit_known_or_new(
         )
 
 
-# -- what speaks for and against ---------------------------------------------------------------
-def _doubts(piece: Piece, position: str, type: PartType) -> Fit:
-    chart = Position.objects.filter(circuit=piece.circuit) if piece.circuit_id else ()
-    return fit_of(chart, position, type, piece=piece)
-
-
-def _refuse(doubts: Fit, because: str) -> None:
-    if doubts.refused:
-        raise PlanRefused(doubts.refused)
-    if doubts.warned and not because.strip():
-        raise SayWhy(doubts.warned)
-
-
-def _ask(book: Book, doubts: Iterable[str], event: Event, about: str) -> None:
-    for doubt in doubts:
-        question = book.new_subject("question")
-        asked = Asked(question=doubt, about=about, entry=event.sequence)
-        book.append(asked, question.code, Telling(happened="", source="inferred"))
-
-
+# -- what else is told ---------------------------------------------------------------------------
 def _elsewhere(book: Book, part: Part, piece: Piece) -> str:
     """Another piece that the book has the part in: it stands in that history as well."""
     sits_in = book.state(part.code).fitted_in

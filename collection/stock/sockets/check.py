@@ -4,8 +4,20 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from collection.catalogue.models import Piece, Position
+from collection.core.events.asked import Asked
 from collection.core.substitution import substitution
+from collection.ledger.book import Book
+from collection.ledger.errors import PlanRefused
+from collection.ledger.models import Event
+from collection.ledger.telling import Telling
 from collection.stock.models import UNKNOWN, PartType
+from collection.stock.positions import names_in
+
+PLAN, DONE, FOUND = "plan", "done", "found"
+
+
+class SayWhy(PlanRefused):
+    """A risky plan: it stands once somebody says 'I know, because …'."""
 
 
 @dataclass(frozen=True)
@@ -21,9 +33,32 @@ class Fit:
         return self.refused + self.warned
 
 
+def doubts_of(piece: Piece, position: str, type: PartType) -> Fit:
+    """What speaks against a type in a position of a piece; 1 query."""
+    chart = Position.objects.filter(circuit=piece.circuit) if piece.circuit_id else ()
+    return fit_of(chart, position, type, piece=piece)
+
+
+def refuse(doubts: Fit, because: str) -> None:
+    """Raises PlanRefused of a wrong plan, SayWhy of a risky one for which no reason is given."""
+    if doubts.refused:
+        raise PlanRefused(doubts.refused)
+    if doubts.warned and not because.strip():
+        raise SayWhy(doubts.warned)
+
+
+def ask(book: Book, doubts: Iterable[str], event: Event, about: str) -> None:
+    """A Question for each doubt about what was done or found."""
+    for doubt in doubts:
+        question = book.new_subject("question")
+        asked = Asked(question=doubt, about=about, entry=event.sequence)
+        book.append(asked, question.code, Telling(happened="", source="inferred"))
+
+
 def positions_named(positions: Iterable[Position], name: str) -> list[Position]:
-    """The positions that a name means: one, or all of a matched set."""
-    return [one for one in positions if name and name in (one.name, one.matched_with)]
+    """The positions that a name means: one, all of a matched set, or several named at once."""
+    named = names_in(name)
+    return [one for one in positions if named & {one.name, one.matched_with}]
 
 
 def fit_of(positions: Iterable[Position], name: str, type: PartType, *, piece: Piece) -> Fit:

@@ -14,6 +14,7 @@ from collection.ledger.queries import questions_of
 from collection.stock.queries import piece_named
 from collection.stock.sockets import actions, donor, forms, queries, reread
 from collection.stock.sockets.chart import chart_of
+from collection.stock.sockets.check import SayWhy
 from registry.access.gate import needs
 from registry.access.roles import Role
 
@@ -63,7 +64,7 @@ def _fitted(request: HttpRequest, form: forms.FitForm, piece: Piece) -> bool:
         event = actions.fit_known_or_new(
             **_who(request), piece=piece, part=part, new=new, telling=form.telling(), **form.act()
         )
-    except actions.SayWhy as risky:
+    except SayWhy as risky:
         for reason in risky.reasons:
             form.add_error("because", reason)
     except PlanRefused as refused:

@@ -4,6 +4,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
+from collection.catalogue.models import Piece
+from collection.ledger.errors import PlanRefused
 from collection.stock import actions, queries
 from collection.stock.fitting import Socket, socket_of
 from collection.stock.forms.fitting import ChangeForm, DieForm, PullForm
@@ -37,14 +39,23 @@ def change(request: HttpRequest, code: str, position: str) -> HttpResponse:
     piece = queries.piece_named(request.collection, code)
     socket = socket_of(queries.shelf(request.collection), code, position)
     form = _form_of_socket(request, socket)
-    if request.method == "POST" and form.is_valid():
-        actions.change(
-            collection=request.collection, by=request.membership, piece=piece,
-            position=position, out=socket.fitted, telling=form.telling(), **form.act(),
-        )  # fmt: skip
-        return redirect("desk:piece", request.collection.slug, piece.code)
+    if request.method == "POST" and form.is_valid() and _changed(request, form, piece, socket):
+        then = "bench:measure" if socket.read_next else "desk:piece"
+        return redirect(then, request.collection.slug, piece.code)
     context = {"form": form, "piece": piece, "socket": socket}
     return render(request, "stock/change.html", context, status=422 if form.errors else 200)
+
+
+def _changed(request: HttpRequest, form: ChangeForm, piece: Piece, socket: Socket) -> bool:
+    """Whether it was written; what speaks against the new set stands on the form."""
+    try:
+        actions.change(
+            collection=request.collection, by=request.membership, piece=piece,
+            position=socket.position, out=socket.fitted, telling=form.telling(), **form.act(),
+        )  # fmt: skip
+    except PlanRefused as why:
+        form.refused(why)
+    return not form.errors
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

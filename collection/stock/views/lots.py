@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
+from collection.ledger.errors import PlanRefused
 from collection.ledger.queries import life_line, questions_about
 from collection.stock import actions, pages, queries
 from collection.stock.flow.actions import keep_out
@@ -14,6 +15,7 @@ from collection.stock.flow.forms import KeepOutForm
 from collection.stock.flow.pages import flow_page
 from collection.stock.forms import lot as forms
 from collection.stock.forms.catalogue import LotForm
+from collection.stock.models import Lot
 from collection.stock.records import LotCount
 
 
@@ -78,15 +80,23 @@ def act(request: HttpRequest, lot: str, act: str) -> HttpResponse:
         raise Http404("Nothing of that name is done with a lot.")
     doing, counted = ACTS[act], queries.count_of(found)
     form = _form(request, doing, counted)
-    if request.method == "POST" and form.is_valid():
-        doing.action(
-            collection=request.collection, by=request.membership, lot=found,
-            telling=form.telling(), **form.act(),
-        )  # fmt: skip
+    if request.method == "POST" and form.is_valid() and _written(request, doing, form, found):
         return redirect("stock:lot", request.collection.slug, found.code)
     context = pages.lot_line(counted) | {"form": form, "title": doing.title, "act": act}
     context["unit"] = "set" if found.in_sets else found.type.noun
     return render(request, "stock/act.html", context, status=422 if form.errors else 200)
+
+
+def _written(request: HttpRequest, doing: Act, form: forms.LotActForm, lot: Lot) -> bool:
+    """Whether it was written; what speaks against a plan stands on the form."""
+    try:
+        doing.action(
+            collection=request.collection, by=request.membership, lot=lot,
+            telling=form.telling(), **form.act(),
+        )  # fmt: skip
+    except PlanRefused as why:
+        form.refused(why)  # only issuing plans anything
+    return not form.errors
 
 
 def _form(request: HttpRequest, doing: Act, counted: LotCount) -> forms.LotActForm:

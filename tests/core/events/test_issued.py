@@ -44,6 +44,7 @@ def test_a_part_in_two_places_is_a_contradiction():
 def test_an_issue_says_what_went_where():
     assert FACTS.sentence() == "2 issued (V1) as T-1 into A-007 V1."
     assert Issued(1).sentence() == "1 issued (sealed)."
+    assert Issued(1, because="it hums less").sentence() == "1 issued (sealed); it hums less."
     assert FACTS.names() == {"part": "T-1", "piece": "A-007"}
     assert Issued(1).names() == {}
 

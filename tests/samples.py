@@ -138,6 +138,7 @@ OWN: dict[str, Sample] = {
     "type": stock.a_type,
     "lot": stock.a_lot,
     "part": stock.a_part,
+    "thrift": stock.a_thrift_plan,
     "sockets:take_out part": stock.a_fitted_part,
     "tube": stock.a_loose_tube,
     "stock:apart part": stock.a_set,

@@ -48,6 +48,7 @@ class Home:
     standing: str
     tagged_out: bool
     positions: tuple[Position, ...]
+    kin: str = ""  # its design, else its circuit: pieces alike have the same
 
     @property
     def away(self) -> str:

@@ -150,13 +150,16 @@ class Column:
 
 def pull_columns(prospect: Prospect) -> list[Column]:
     """Four columns of one question; no column is ticked for anybody."""
-    return [_column(prospect, hours, basis) for hours, basis in _presets(prospect)]
+    return [_column(prospect, hours, basis) for hours, basis in presets(prospect)]
 
 
-def _presets(prospect: Prospect) -> list[tuple[float | None, str]]:
+def presets(prospect: Prospect) -> list[tuple[float | None, str]]:
+    """Pull ages worth comparing, each with its basis; None: until it fails."""
     pulled = prospect.pulled_at
     own = max(1, round(median(pulled))) if pulled else None
     lead = prospect.stock.lead
+    if lead.noun != "tube":
+        return _around(prospect, own)
     known = OUTPUT if lead.set_size > 1 or (lead.plate_watts or 0) >= OUTPUT_WATTS else SMALL
     between = known[0][0] * 4
     logged = f"What the log shows: the middle of {len(pulled)} pulls." if pulled else ""
@@ -167,8 +170,21 @@ def _presets(prospect: Prospect) -> list[tuple[float | None, str]]:
     return [*sorted([*known, second]), (None, "Nothing is pulled while it still plays.")]
 
 
+def _around(prospect: Prospect, own: int | None) -> list[tuple[float | None, str]]:
+    """For what is no tube nobody has published an age: half and twice what is known here."""
+    chosen = prospect.stock.choice.pull_hours if prospect.stock.choice else None
+    middle = chosen or own
+    if middle is None:
+        return [(None, "Nothing is taken out while it still works.")]
+    said = "As chosen." if chosen else f"The middle of {len(prospect.pulled_at)} taken out so far."
+    compare = "To compare; no source."
+    ages = [(max(1, middle // 2), compare), (middle, said), (2 * middle, compare)]
+    return [*ages, (None, "Nothing is taken out while it still works.")]
+
+
 def _column(prospect: Prospect, hours: float | None, basis: str) -> Column:
-    value, words = ("fails", "until it fails") if hours is None else (str(hours), f"{hours} h")
+    unit = prospect.stock.lead.unit
+    value, words = ("fails", "until it fails") if hours is None else (str(hours), f"{hours} {unit}")
     try:
         without, with_it = (prospect.ask(reserve=r, pull=hours) for r in (False, True))
     except Refused as refused:
@@ -176,7 +192,7 @@ def _column(prospect: Prospect, hours: float | None, basis: str) -> Column:
     found, more = outcome(without), outcome(with_it)
     longest = longest_age(without.figures, without.law.observed)
     if hours is None or hours > longest:
-        basis += f" Extrapolated: nothing in the log is older than {longest:.0f} h."
+        basis += f" Extrapolated: nothing in the log is older than {longest:.0f} {unit}."
     return Column(
         value,
         words,

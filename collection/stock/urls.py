@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from collection.stock.views import fitting, lifetimes, lots, types
+from collection.stock.views import fitting, lifetimes, lots, types, ways
 
 app_name = "stock"
 urlpatterns = [
@@ -14,6 +14,9 @@ urlpatterns = [
     path("type/<str:type>/pull/", types.choose_pull, name="choose_pull"),
     path("type/<str:type>/assumed/", types.outlook, name="outlook"),
     path("type/<str:type>/lives/", lifetimes.lifetimes, name="lifetimes"),
+    path("type/<str:type>/ways/", ways.ways, name="ways"),
+    path("type/<str:type>/ways/keep/", ways.keep_plan, name="keep_plan"),
+    path("plan/<int:thrift>/", ways.plan, name="plan"),
     path("type/<str:type>/add-lot/", lots.add_lot, name="add_lot"),
     path("lot/<slug:lot>/", lots.lot, name="lot"),
     path("lot/<slug:lot>/<slug:act>/", lots.act, name="act"),

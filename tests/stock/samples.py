@@ -1,10 +1,15 @@
 """Samples of the stock for the test that asks for every address."""
 
-from collection.catalogue.actions import add_piece
+from collection.catalogue.actions import add_circuit, add_piece
 from collection.core.events.slip_noted import SlipNoted
 from collection.stock import actions
+from collection.stock.forecast import Prospect
 from collection.stock.matching.actions import note_slip
 from collection.stock.models import Lot
+from collection.stock.queries import shelf
+from collection.stock.ways.actions import keep_plan
+from collection.stock.ways.way import Way
+from registry import clock
 from registry.access.models import Membership
 
 
@@ -25,6 +30,25 @@ def a_part(keeper: Membership, mark: str) -> str:
         collection=keeper.collection, by=keeper, lot=lot, units=1, part_code=f"S-{mark.upper()}"
     )
     return part.code
+
+
+def a_thrift_plan(keeper: Membership, mark: str) -> str:
+    """The number of a kept plan."""
+    who = {"collection": keeper.collection, "by": keeper}
+    kind = actions.add_type(collection=keeper.collection, code=f"TPK-{mark}")
+    circuit = add_circuit(
+        collection=keeper.collection, name=f"TP-{mark}",
+        positions=({"name": "V1", "fits": [kind.code]},),
+    )  # fmt: skip
+    add_piece(**who, code=f"ATP-{mark.upper()}", kind="amplifier", circuit=circuit)
+    lot = actions.add_lot(**who, type=kind, code=f"TPL-{mark.upper()}")
+    actions.receive(**who, lot=lot, units=9)
+    actions.choose_pull(**who, type=kind, pull_hours=60, because="as before")
+    actions.set_outlook(**who, type=kind, shows_per_year=50, hours_per_show=2)
+    now = clock.now()
+    prospect = Prospect(shelf(keeper.collection).stock(kind.code), today=now.date())
+    plan = keep_plan(prospect=prospect, by=keeper, name="More", way=Way(buy=5), now=now)
+    return str(plan.pk)
 
 
 def _lot(keeper: Membership, mark: str, prefix: str) -> Lot:

@@ -10,7 +10,7 @@ from collection.stock.models import PartType
 
 LIMITS = (
     "does", "base", "heater_volts", "heater_amps", "plate_watts", "rating_system", "sheet",
-    "set_size", "clock",
+    "set_size", "clock", "noun",
 )  # fmt: skip
 NUMBERS = ("heater_volts", "heater_amps", "plate_watts")
 
@@ -44,16 +44,19 @@ class TypeForm(forms.ModelForm):
             "plate_watts": "Plate dissipation, W",
             "set_size": "How many are fed together",
             "clock": "What its hours count",
+            "noun": "One of them is called",
         }
         help_texts = {
             "rating_system": "Which system the sheet's limits rest on: design-centre, "
             "design-maximum or absolute. The same number means different things.",
             "sheet": "Whose sheet, and its date.",
+            "noun": "tube, loop, belt, cone, pickup, reed.",
             "set_size": "1 singly, 2 in matched pairs, 4 in matched quads.",
         }
 
     def __init__(self, *args, **kwargs) -> None:
         super().__init__(*args, **kwargs)
+        self.fields["noun"].required = False
         if self.instance.pk:
             self.fields["code"].disabled = True
             self.fields["equivalents"].initial = ", ".join(self.instance.same_as)
@@ -83,7 +86,7 @@ class TypeForm(forms.ModelForm):
     def limits(self) -> dict[str, Any]:
         """What the actions take."""
         given = self.cleaned_data
-        own = {name: given[name] for name in LIMITS}
+        own = {name: given[name] for name in LIMITS} | {"noun": given["noun"] or "tube"}
         return own | {"same_as": given["equivalents"], "near": given["near_types"]}
 
 

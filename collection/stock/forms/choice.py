@@ -44,7 +44,7 @@ class OutlookForm(forms.ModelForm):
         fields = (
             "shows_per_year", "hours_per_show", "passes_test", "shelf_loss_per_year",
             "bulk_losses_per_year", "bulk_loss_share", "assumed_shape", "assumed_scale_hours",
-            "alarm_years",
+            "alarm_years", "alarm_units",
         )  # fmt: skip
         labels = {
             "shows_per_year": "Shows a year",
@@ -56,6 +56,7 @@ class OutlookForm(forms.ModelForm):
             "assumed_shape": "Assumed life: Weibull shape",
             "assumed_scale_hours": "Assumed life: Weibull scale, hours",
             "alarm_years": "Warn below so many years",
+            "alarm_units": "Warn below so many that can go on stage",
         }
         help_texts = {"assumed_scale_hours": "Used while fewer than five deaths are logged."}
 

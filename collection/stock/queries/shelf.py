@@ -76,6 +76,7 @@ def _home(piece: Piece) -> Home:
         standing=state.standing if state else "held",
         tagged_out=bool(state and state.tagged_out),
         positions=tuple(piece.circuit.positions.all()),
+        kin=piece.design.name if piece.design else piece.circuit.name,
     )
 
 

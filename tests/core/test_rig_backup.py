@@ -257,3 +257,19 @@ def test_evidence_ages_along_the_tour() -> None:
     ]
     found = backups(*rig_backup(shows, [position()], pieces, RULES))
     assert found == {("1", "2"): "A-1", ("2", "2"): "A-2"}
+
+
+def test_a_hole_says_which_change_would_close_it() -> None:
+    late = candidate("A-1", stands="away", site=ODENSE, on_carnet=True)
+    unproven = candidate("A-2", evidence=())
+    (hole,) = rig_backup([show(hours=0)], [position()], [late, unproven], RULES)
+    assert {closer.code: closer.how for closer in hole.closed_by} == {
+        "A-1": "late", "A-2": "evidence"
+    }  # fmt: skip
+
+
+def test_every_spare_that_could_stand_in_is_named_once_asked() -> None:
+    rig = rig_backup([show()], [position("2"), position("3")],
+                     [candidate("A-018"), candidate("A-019"), candidate("A-1", evidence=())],
+                     RULES)  # fmt: skip
+    assert [each.usable for each in rig] == [("A-018", "A-019")] * 2

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from collection.bench import actions
-from collection.bench.due.models import ServicePlan
+from collection.bench.due.actions import choose_plan
 from collection.bench.safety.forms import odd_earth, odd_insulation
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
@@ -20,10 +20,10 @@ def list_of(client, member):
 
 def every_year(member):
     """The interval as a person of the collection chose it."""
-    return ServicePlan.objects.create(
-        collection=member.collection, what="mains safety test", kind="amplifier", every=365,
-        measured_by="days", done_by="safety_tested", basis="house rule", reason="played hard",
-        chosen_by=member.code, chosen_at=clock.now(),
+    return choose_plan(
+        collection=member.collection, by=member, what="mains safety test", kind="amplifier",
+        every=365, measured_by="days", done_by="safety_tested", basis="house rule",
+        reason="played hard",
     )  # fmt: skip
 
 

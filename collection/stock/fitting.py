@@ -53,6 +53,7 @@ class Socket:
     life: PartLife | None
     sets: tuple[NewSet, ...]
     grade: str
+    read_next: bool  # output tubes: what is new is read at idle before it is believed
 
 
 def socket_of(shelf: Shelf, piece: str, position: str) -> Socket:
@@ -75,6 +76,7 @@ def socket_of(shelf: Shelf, piece: str, position: str) -> Socket:
         life=_life(shelf, here[0].part) if here else None,
         sets=tuple(sorted(sets, key=_order)),
         grade=named[0].grade if named else "",
+        read_next=any("output" in place.does.casefold() for place in named),
     )
 
 

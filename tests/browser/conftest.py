@@ -8,6 +8,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from urllib.request import urlopen
@@ -35,6 +36,7 @@ class Site:
 
     address: str
     manage: Callable[..., str]
+    folder: Path
 
     def at(self, path: str) -> str:
         return f"{self.address}/mirren-vale/{path}"
@@ -75,31 +77,33 @@ def _wait_for(address: str) -> None:
     raise AssertionError(f"nothing answers at {address}")
 
 
+@contextmanager
+def served(folder: Path) -> Iterator[str]:
+    """A folder of the register, served on a free port until the block ends; its address."""
+    address = f"http://127.0.0.1:{(port := _free_port())}"
+    server = subprocess.Popen(
+        [sys.executable, "manage.py", "runserver", "--noreload", f"127.0.0.1:{port}"],
+        cwd=ROOT,
+        env=_environment(folder),
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
+    try:
+        _wait_for(address)
+        yield address
+    finally:
+        server.terminate()
+        server.wait(10)
+
+
 @pytest.fixture(scope="session")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
     """The demo in a folder of its own, served on a free port."""
     folder = tmp_path_factory.mktemp("demo")
     manage = _manage(folder)
     manage("demo", "--no-serve")
-    port = _free_port()
-    server = subprocess.Popen(
-        [sys.executable, "manage.py", "runserver", "--noreload", f"127.0.0.1:{port}"],
-        cwd=ROOT,
-        env={
-            **os.environ,
-            "REGISTRY_VAR": str(folder),
-            "DJANGO_SETTINGS_MODULE": "registry.settings",
-        },
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-    )
-    try:
-        address = f"http://127.0.0.1:{port}"
-        _wait_for(address)
-        yield Site(address, manage)
-    finally:
-        server.terminate()
-        server.wait(10)
+    with served(folder) as address:
+        yield Site(address, manage, folder)
 
 
 @pytest.fixture(scope="session")

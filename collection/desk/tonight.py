@@ -10,7 +10,7 @@ from collection.bench.sheets.queries import set_it_like_this
 from collection.catalogue.models import Piece
 from collection.core.drawing import Moment
 from collection.core.entry import from_us
-from collection.desk.tonight_later import Later, later
+from collection.desk.tonight_later import ForLater, later
 from collection.ledger.models import Event, State
 from collection.road.actions import STRINGS
 from collection.road.candidates import may_know_private
@@ -68,7 +68,7 @@ class Tonight:
     strings: tuple[Strings, ...] = ()
     checks: tuple[Check, ...] = ()
     notes: tuple[tuple[Event, str], ...] = ()
-    later: tuple[Later, ...] = ()
+    later: ForLater = ForLater()
     next_day_off: date | None = None
 
     @property
@@ -138,7 +138,7 @@ def tonight(collection: Collection, *, now: datetime, member: Membership | None)
         strings=tuple(_strings(plan, show)),
         checks=tuple(_checks(plan, show)),
         notes=tuple((note, members.get(note.recorded_by, "")) for note in _notes(show)),
-        later=tuple(later(collection, list(rows.values()), plan.rules, today=show.on)),
+        later=later(collection, list(rows.values()), plan.rules, today=show.on),
         next_day_off=off,
     )
 

@@ -19,6 +19,8 @@ _EVIDENCE = (
     ("powered_on", "powered"),
 )
 
+WORK_SHOWN, QUESTIONS_SHOWN = 6, 2  # house rule: tonight is read in a minute
+
 
 @dataclass(frozen=True)
 class Later:
@@ -31,14 +33,29 @@ class Later:
     question: bool = False
 
 
-def later(collection: Collection, pieces: list[Piece], rules: Rules, *, today: date) -> list[Later]:
+@dataclass(frozen=True)
+class ForLater:
+    """What tonight shows of it, and how much more there is on the pages that have it all."""
+
+    shown: tuple[Later, ...] = ()
+    more_work: int = 0
+    more_questions: int = 0
+
+
+def later(collection: Collection, pieces: list[Piece], rules: Rules, *, today: date) -> ForLater:
     """Proofs aged out, faults waiting for clean shows, care that is due, open questions."""
-    return [
-        *_aged(pieces, rules, today),
-        *_waiting(collection, pieces),
-        *_due(collection, pieces, today),
-        *_questions(collection, pieces),
-    ]
+    work = _due(collection, pieces, today)
+    asked = _questions(collection, pieces)
+    return ForLater(
+        shown=(
+            *_aged(pieces, rules, today),
+            *_waiting(collection, pieces),
+            *work[:WORK_SHOWN],
+            *asked[:QUESTIONS_SHOWN],
+        ),
+        more_work=len(work[WORK_SHOWN:]),
+        more_questions=len(asked[QUESTIONS_SHOWN:]),
+    )
 
 
 def _aged(pieces: list[Piece], rules: Rules, today: date) -> list[Later]:

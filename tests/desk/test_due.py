@@ -75,8 +75,18 @@ def test_tonight_lists_it_for_the_day_off_and_never_before_doors(road, technicia
     plan(technician, piece=road.position.piece)
     served(technician, "A-003", "tape path cleaned", TODAY - timedelta(days=1))
     seen = tonight(road.collection, now=NOW, member=technician)
-    assert "tape path cleaned" in [one.what for one in seen.later]
+    assert "tape path cleaned" in [one.what for one in seen.later.shown]
     assert seen.before_doors == len(seen.holes)
+
+
+def test_tonight_shows_six_works_and_how_many_more_there_are(road, technician):
+    for number in range(8):
+        what = f"pot {number} cleaned"
+        plan(technician, piece=road.position.piece, what=what)
+        served(technician, "A-003", what, TODAY - timedelta(days=1))
+    found = tonight(road.collection, now=NOW, member=technician).later
+    assert len([one for one in found.shown if one.how == "bench"]) == 6
+    assert found.more_work == 2
 
 
 def test_the_page_is_never_red_and_leads_to_the_press(technician, technician_client):

@@ -1,5 +1,6 @@
 """Tonight before doors, and show mode."""
 
+import re
 from datetime import UTC, date, datetime, time, timedelta
 
 import pytest
@@ -8,6 +9,7 @@ from django.utils import timezone
 from collection.bench.actions import fault, inspect, settle_fault
 from collection.custody.actions import move, not_found, sight
 from collection.desk.tonight import next_day_off, tonight
+from collection.ledger.actions import ask
 from collection.ledger.models import State
 from collection.ledger.telling import Telling
 from collection.road.actions import (
@@ -105,8 +107,8 @@ def test_open_faults_of_the_plan_are_listed_and_settled_ones_wait_for_a_day_off(
     settle_fault(collection=road.collection, by=technician, fault=row, outcome="fixed")
     found = seen(road)
     assert not found.faults
-    assert "standby pops" in found.later[0].what
-    assert "0 of 4 clean shows" in found.later[0].why
+    assert "standby pops" in found.later.shown[0].what
+    assert "0 of 4 clean shows" in found.later.shown[0].why
 
 
 @pytest.mark.parametrize(
@@ -147,7 +149,7 @@ def test_proof_that_has_aged_waits_for_the_next_day_off(road, technician):
     set_position(tour=road.tour, number=2, name="old", backup=None,
                  piece=an_amplifier(technician, "A-060", at=road.truck,
                                     works_on=date(2024, 1, 10)))  # fmt: skip
-    assert [one.code for one in seen(road).later] == ["A-060"]
+    assert [one.code for one in seen(road).later.shown] == ["A-060"]
 
 
 def test_in_the_small_hours_of_a_show_day_it_is_that_show_unless_one_was_last_night(road):
@@ -268,7 +270,7 @@ def test_a_fault_that_stayed_away_long_enough_asks_to_be_settled(road, technicia
     settle_fault(collection=road.collection, by=technician, fault=row, outcome="fixed")
     state = row.subject.state
     State.objects.filter(pk=state.pk).update(detail=state.detail | {"clean_shows": 6})
-    found = seen(road).later[0]
+    found = seen(road).later.shown[0]
     assert "stayed away long enough" in found.what
     assert "6 shows without it, 4 are asked" in found.why
 
@@ -276,3 +278,34 @@ def test_a_fault_that_stayed_away_long_enough_asks_to_be_settled(road, technicia
 def test_a_viewer_is_offered_nothing_that_only_a_technician_may(today_road, viewer_client):
     page = viewer_client.get(f"/{today_road.collection.slug}/").content.decode()
     assert ">Record</a>" not in page
+
+
+def test_questions_do_not_flood_the_next_day_off(road, technician):
+    for number in range(5):
+        ask(collection=road.collection, by=technician, question=f"Who made knob {number}?",
+            about="A-003")  # fmt: skip
+    found = seen(road).later
+    assert [one.what for one in found.shown if one.question] == [
+        "Who made knob 0?", "Who made knob 1?"
+    ]  # fmt: skip
+    assert found.more_questions == 3
+
+
+def test_what_is_not_shown_of_the_questions_is_one_press_away(today_road, technician, page):
+    for number in range(3):
+        ask(collection=today_road.collection, by=technician, question=f"Who made knob {number}?",
+            about="A-003")  # fmt: skip
+    said = page()
+    assert f'<a class="go" href="/{today_road.collection.slug}/book/questions/">' in said
+    assert "1 more open Question</a>" in said
+    assert "Who made knob 2?" not in said
+
+
+def test_a_fault_nobody_could_find_is_said_in_words(today_road, technician, page):
+    row = fault(collection=today_road.collection, by=technician, code="A-003", symptom="pops")
+    settle_fault(collection=today_road.collection, by=technician, fault=row,
+                 outcome="not-reproduced")  # fmt: skip
+    for path in ("", "pieces/A-003/", f"bench/faults/{row.code}/", "bench/faults/"):
+        said = re.sub(r"<[^>]*>", " ", page(path)).lower()
+        assert "not reproduced" in said
+        assert "not-reproduced" not in said

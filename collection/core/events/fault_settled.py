@@ -37,7 +37,8 @@ class FaultSettled(Kind):
         if self.fault not in known:
             return (f"The book knows no fault {self.fault} of this piece.",)
         if self.outcome not in OUTCOMES:
-            return (f"A fault ends as one of {', '.join(OUTCOMES)}, not {self.outcome}.",)
+            known_ends = ", ".join(OUTCOMES).replace("-", " ")
+            return (f"A fault ends as one of {known_ends}, not {self.outcome}.",)
         return ()
 
     def after(self, role: str, state: State, moment: Moment) -> State:

@@ -33,7 +33,7 @@ def test_settling_what_is_no_fault_of_the_piece_is_a_contradiction():
         "The book knows no fault F-9 of this piece.",
     )
     assert FaultSettled("F-012", "fine").problems({"subject": WITH_FAULT}) == (
-        "A fault ends as one of not-reproduced, fixed, no-fault, proven, not fine.",
+        "A fault ends as one of not reproduced, fixed, no fault, proven, not fine.",
     )
     assert FaultSettled("F-012", "no-fault").problems({"subject": WITH_FAULT}) == ()
 

@@ -34,5 +34,5 @@ class SetUp(Kind):
     def sentence(self) -> str:
         """For which show, like which entry, and the first measures."""
         show = f" for {self.show}" if self.show else ""
-        like = f", copied from entry {self.like}" if self.like is not None else ""
-        return f"Set up{show}{like}: {first_of(self.measures) or 'nothing set down'}."
+        like = f", like entry {self.like}" if self.like is not None else ""
+        return f"Set up{show}{like}: {first_of(self.measures)}"

@@ -7,15 +7,14 @@ from typing import ClassVar
 
 from collection.core.events.kind import Kind
 
-SHOWN = 4  # pairs in a sentence; the entry has all of them
+SHOWN = 3  # pairs in a sentence; the entry has all of them
 Pairs = tuple[tuple[str, str], ...]
 
 
 def first_of(pairs: Pairs) -> str:
-    """The first pairs in words, and how many more there are."""
+    """The first pairs as a sentence ends, '…' where there are more: nights in a row stay short."""
     told = ", ".join(f"{name} {words}" for name, words in pairs[:SHOWN])
-    more = len(pairs) - SHOWN
-    return f"{told}, and {more} more" if more > 0 else told
+    return f"{told} …" if len(pairs) > SHOWN else f"{told or 'nothing set down'}."
 
 
 @dataclass(frozen=True)
@@ -43,5 +42,5 @@ class SettingsNoted(Kind):
     def sentence(self) -> str:
         """For which show, like which entry, and the first controls."""
         show = f" for {self.show}" if self.show else ""
-        like = f", copied from entry {self.like}" if self.like is not None else ""
-        return f"Settings{show}{like}: {first_of(self.settings) or 'nothing set down'}."
+        like = f", like entry {self.like}" if self.like is not None else ""
+        return f"Settings{show}{like}: {first_of(self.settings)}"

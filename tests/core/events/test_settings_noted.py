@@ -17,10 +17,9 @@ def test_a_sheet_changes_nothing_and_names_its_show():
     assert SettingsNoted(()).names() == {}
 
 
-def test_four_controls_are_said_and_the_rest_counted():
+def test_three_controls_are_said_and_dots_for_the_rest():
     assert SHEET.sentence() == (
-        "Settings for S-013, copied from entry 41: volume 10 o'clock, treble 2 o'clock, "
-        "bass 11 o'clock, cut shut, and 1 more."
+        "Settings for S-013, like entry 41: volume 10 o'clock, treble 2 o'clock, bass 11 o'clock …"
     )
     assert SettingsNoted((("volume", "4"),)).sentence() == "Settings: volume 4."
     assert SettingsNoted(()).sentence() == "Settings: nothing set down."

@@ -135,6 +135,9 @@ OWN: dict[str, Sample] = {
     "of": road.a_stand_in,
     "died": road.a_death,
     "fault": road.a_fault,
+    "song": road.a_song,
+    "item": road.a_wanted,
+    "road:call of": road.something_outside,
     "type": stock.a_type,
     "lot": stock.a_lot,
     "part": stock.a_part,
@@ -153,6 +156,7 @@ OWN: dict[str, Sample] = {
 SHARED: dict[str, Sample] = {
     "position": lambda keeper, mark: "1",
     "gate": lambda keeper, mark: "police",
+    "country": lambda keeper, mark: "NO",
     "entry": lambda keeper, mark: "0",
     "bench:record_kind kind": lambda keeper, mark: "repaired",
     "sheet": _a_sheet,

@@ -5,10 +5,12 @@ from django.utils import timezone
 from collection.bench.models import Fault
 from collection.core.events.faulted import Faulted
 from collection.ledger.actions import open_book
-from collection.road.actions import it_died
+from collection.road.actions import add_outside_candidate, it_died
 from collection.road.models import RigPosition, Show
+from collection.road.songs.actions import add_song
+from collection.road.wanted.actions import want
 from registry.access.models import Membership
-from tests.road.builders import a_road
+from tests.road.builders import BERGEN, a_place, a_road
 
 
 def a_tour(keeper: Membership, mark: str) -> str:
@@ -43,3 +45,20 @@ def a_fault(keeper: Membership, mark: str) -> str:
         )  # fmt: skip
         book.append(Faulted(fault=row.code, symptom=row.symptom), piece.code)
     return row.code
+
+
+def a_song(keeper: Membership, mark: str) -> str:
+    return add_song(collection=keeper.collection, title=f"Low Water {mark}").code
+
+
+def a_wanted(keeper: Membership, mark: str) -> str:
+    today = timezone.localdate(timezone=keeper.collection.zone_info)
+    facts = {"what": "EF86", "why": "few left", "since": today, "code": f"WANT-{mark.upper()}"}
+    return want(collection=keeper.collection, by=keeper, **facts).code
+
+
+def something_outside(keeper: Membership, mark: str) -> str:
+    shop = a_place(keeper, f"Hire house {mark}", **BERGEN)
+    held = {"name": "combo", "kind": "amplifier", "at": shop, "held_by": "hire house"}
+    code = f"OUT-{mark.upper()}"
+    return add_outside_candidate(collection=keeper.collection, code=code, **held).code

@@ -23,6 +23,7 @@ from collection.road.models import (
 )
 from collection.road.needs import Asked
 from collection.road.overrides.actions import plan_backup
+from collection.road.taken import about
 from registry.access.models import Collection, Membership
 
 
@@ -65,12 +66,11 @@ def choose_backup(
     telling = telling or Telling()
     words = " ".join(filter(None, (f"{order}. Authorised by {authorised_by}.", telling.words)))
     position = asked.position
-    about = f"backup of position {position}" if position else f"backup of {asked.piece.code}"
     with open_book(collection, by) as book:
         if own and position is not None:
             plan_backup(position, own, known.candidate.stands)
         told = replace(telling, words=words, happened=telling.happened or today_of(collection))
-        return book.append(Noted(about=about), (own or asked.piece).code, told)
+        return book.append(Noted(about=about(position, asked.piece.code)), (own or asked.piece).code, told)
 
 
 @transaction.atomic
@@ -79,7 +79,7 @@ def add_outside_candidate(
 ) -> OutsideCandidate:
     """What somebody outside holds and might lend or hire out, with a telephone."""
     taken = OutsideCandidate.objects.of(collection).filter(code__startswith="OUT-")
-    code = following("OUT", list(taken.values_list("code", flat=True)))
+    code = known.pop("code", "") or following("OUT", list(taken.values_list("code", flat=True)))
     return OutsideCandidate.objects.create(
         collection=collection, code=code, name=name, kind=kind, at=at, held_by=held_by, **known
     )

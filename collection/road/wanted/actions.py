@@ -20,13 +20,14 @@ def want(
     since: date,
     how: str = Wanted.How.BUY,
     tour: Tour | None = None,
+    code: str = "",
 ) -> Wanted:
     """Put something on the wanted list; what is open there already is not doubled."""
     rows = Wanted.objects.of(collection)
     same = rows.filter(what=what, closed_on__isnull=True).first()
     if same is not None:
         return same
-    code = following("WANT", list(rows.values_list("code", flat=True)))
+    code = code or following("WANT", list(rows.values_list("code", flat=True)))
     return Wanted.objects.create(
         collection=collection, code=code, how=how, what=what, why=why, tour=tour, since=since,
         noted_by=by.code,

@@ -109,6 +109,34 @@ def _postgresql(name: str, value: str) -> dict[str, object]:
     }
 
 
+def mail(prefix: str) -> dict[str, object]:
+    """Django's settings for sending mail, from `<prefix>_HOST` and its fellows.
+
+    Without a host letters are written to the console. `_TLS` is 'starttls', 'tls' or 'none'.
+    """
+    sender = text(f"{prefix}_FROM", "register@localhost")
+    if "@" not in sender:
+        raise _refuse(f"{prefix}_FROM", sender, "an address such as register@gear.example")
+    host = text(f"{prefix}_HOST")
+    if not host:
+        backend = "django.core.mail.backends.console.EmailBackend"
+        return {"EMAIL_BACKEND": backend, "DEFAULT_FROM_EMAIL": sender}
+    tls = text(f"{prefix}_TLS", "starttls").lower()
+    if tls not in {"starttls", "tls", "none"}:
+        raise _refuse(f"{prefix}_TLS", tls, "starttls, tls or none")
+    return {
+        "EMAIL_BACKEND": "django.core.mail.backends.smtp.EmailBackend",
+        "DEFAULT_FROM_EMAIL": sender,
+        "EMAIL_HOST": host,
+        "EMAIL_PORT": whole_number(f"{prefix}_PORT", 465 if tls == "tls" else 587, least=1),
+        "EMAIL_HOST_USER": text(f"{prefix}_USER"),
+        "EMAIL_HOST_PASSWORD": text(f"{prefix}_PASSWORD"),
+        "EMAIL_USE_TLS": tls == "starttls",
+        "EMAIL_USE_SSL": tls == "tls",
+        "EMAIL_TIMEOUT": 20,
+    }
+
+
 def kept_secret(path: Path) -> str:
     """The secret kept in a file, made on the first call; for one machine's own use only."""
     try:

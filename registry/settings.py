@@ -141,6 +141,9 @@ if not DEBUG:
 if BEHIND_PROXY:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 
+# Mail: EMAIL_… and DEFAULT_FROM_EMAIL; to the console until a host is named
+globals().update(environment.mail("REGISTRY_MAIL"))
+
 # Time, words, files
 USE_TZ = True
 CLOCK_AHEAD = environment.kept_number(VAR / "clock")  # seconds; only a demo sets it

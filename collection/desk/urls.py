@@ -3,6 +3,7 @@
 from django.urls import path
 
 from collection.desk import due_views, read_only_views, tonight_views, views
+from collection.desk.post.views import letters
 
 app_name = "desk"
 urlpatterns = [
@@ -15,6 +16,7 @@ urlpatterns = [
     path("due/", due_views.due, name="due"),
     path("calendar/", due_views.calendar, name="calendar"),
     path("calendar/<int:share>/end/", due_views.end_calendar, name="end_calendar"),
+    path("letters/", letters, name="letters"),
     path("search/", views.search, name="search"),
     path("more/", views.more, name="more"),
 ]

@@ -39,6 +39,13 @@ def set_password(person: Person, *, password: str) -> Person:
     return person
 
 
+def set_email(person: Person, *, email: str) -> Person:
+    """Where somebody's letters go; '' for nowhere."""
+    person.email = email
+    person.save(update_fields=["email"])
+    return person
+
+
 @transaction.atomic
 def open_collection(
     *, name: str, slug: str, zone: str = "UTC", currency: str = "EUR"

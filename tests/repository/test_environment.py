@@ -133,3 +133,28 @@ def test_a_site_for_others_is_reached_by_https_only(tmp_path):
     assert found["SECURE_SSL_REDIRECT"] == "True"
     assert int(found["SECURE_HSTS_SECONDS"]) >= 31_536_000  # a year, as RFC 6797 §6.1.1 shows it
     assert "HashedStorage" in found["STORAGES"]
+
+
+def test_without_a_host_letters_go_to_the_console(monkeypatch):
+    monkeypatch.delenv("REGISTRY_SAMPLE_HOST", raising=False)
+    found = environment.mail(NAME)
+    assert found["EMAIL_BACKEND"].endswith("console.EmailBackend")
+
+
+@pytest.mark.parametrize(
+    ("tls", "port", "uses"), [("", 587, (True, False)), ("tls", 465, (False, True))]
+)
+def test_a_host_is_spoken_to_as_asked(monkeypatch, tls, port, uses):
+    monkeypatch.setenv(f"{NAME}_HOST", "mail.example")
+    monkeypatch.setenv(f"{NAME}_TLS", tls)
+    found = environment.mail(NAME)
+    assert (found["EMAIL_HOST"], found["EMAIL_PORT"]) == ("mail.example", port)
+    assert (found["EMAIL_USE_TLS"], found["EMAIL_USE_SSL"]) == uses
+
+
+@pytest.mark.parametrize(("part", "value"), [("TLS", "perhaps"), ("FROM", "nobody")])
+def test_a_mail_setting_that_cannot_be_read_stops_the_start(monkeypatch, part, value):
+    monkeypatch.setenv(f"{NAME}_HOST", "mail.example")
+    monkeypatch.setenv(f"{NAME}_{part}", value)
+    with pytest.raises(ImproperlyConfigured, match=f"{NAME}_{part} is '{value}'"):
+        environment.mail(NAME)

@@ -1,0 +1,98 @@
+"""The letters' words: the week's summary, and a reminder of what is late at a repairer.
+
+Nothing private goes out by mail: no values, no places, no names of people.
+"""
+
+from dataclasses import dataclass
+from datetime import date
+
+from collection.bench.jobs.queries import all_jobs
+from collection.desk.due import board
+from collection.stock import queries as stock
+from collection.stock.bookings import planned
+from collection.stock.pages import all_types
+from collection.stock.sheet import Card
+from registry.access.models import Collection
+
+LISTED = 12
+
+
+@dataclass(frozen=True)
+class Written:
+    """A letter before it is addressed; `key` says what it is about."""
+
+    key: str
+    subject: str
+    body: str
+
+
+def week_of(today: date) -> str:
+    """The ISO week that a summary is of: one letter a week, whenever the command runs."""
+    year, week, _ = today.isocalendar()
+    return f"{year}-W{week:02}"
+
+
+def weekly(collection: Collection, *, today: date) -> Written | None:
+    """What the stock and the bench have to say this week; None where there is nothing at all."""
+    bookings = planned(collection, today)
+    seen = all_types(stock.shelf(collection), today=today, bookings=bookings)
+    parts = [
+        _section("Below the line", [said for card in seen["alarms"] for said in card.alarms]),
+        _section("Which stock ends first", _first(seen["cards"], seen["first"])),
+        _section("Tours a stock endangers", _endangered(seen["cards"])),
+        _section("Due by the next day off", _due(collection, today)),
+    ]
+    said = [part for part in parts if part]
+    if not said:
+        return None
+    week = week_of(today)
+    alarms = sum(len(card.alarms) for card in seen["alarms"])
+    subject = f"{collection.name}: week {week[-2:]}"
+    subject += f", {alarms} below the line" if alarms else ""
+    tail = "Figures move with every show that is logged; the stock page says how they came."
+    return Written(f"weekly {week}", subject, "\n\n".join([*said, tail]) + "\n")
+
+
+def _section(title: str, lines: list[str]) -> str:
+    shown = [f"- {line}" for line in lines[:LISTED]]
+    more = [f"- and {len(lines) - LISTED} more"] if len(lines) > LISTED else []
+    return "\n".join([title, *shown, *more]) if lines else ""
+
+
+def _first(cards: list[Card], first: Card | None) -> list[str]:
+    """The first three to end; where none has a forecast, the reasons of the first."""
+    if first is None:
+        return list(cards[0].refusals[:3]) if cards else []
+    known = [card for card in cards if card.runs][:3]
+    return [f"{card.stock.name}: {card.runs[0].said}, even chance {card.runs[0].even_said}"
+            for card in known]  # fmt: skip
+
+
+def _endangered(cards: list[Card]) -> list[str]:
+    return [
+        f"{one.booking.name}, to {one.booking.last_on:%-d %B %Y}: {card.stock.name} lasts to the "
+        f"last show with a chance of {one.said} in 100"
+        for card in cards
+        for one in card.tours
+        if one.endangered
+    ]
+
+
+def _due(collection: Collection, today: date) -> list[str]:
+    lines = board(collection, today=today).by_day_off
+    return [f"{one.piece.code} {one.plan.what}: {one.due.words}" for one in lines]
+
+
+def reminders(collection: Collection, *, today: date) -> list[Written]:
+    """One letter a job that is past the day it was promised for."""
+    away, _ = all_jobs(collection, today=today)
+    return [
+        Written(
+            f"overdue {line.job.code}",
+            f"{collection.name}: job {line.job.code} is overdue",
+            f"Promised for {line.job.due_on:%-d %B %Y}, {line.overdue_days} days ago; it is still "
+            "away. The page of jobs has what was said so far.\n",
+        )
+        for line in away
+        if line.overdue_days
+    ]

@@ -1,7 +1,7 @@
 """What stands between now and the show: holes, what is missing, faults, strings, checks."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import Any
 
@@ -68,7 +68,7 @@ class Tonight:
     strings: tuple[Strings, ...] = ()
     checks: tuple[Check, ...] = ()
     notes: tuple[tuple[Event, str], ...] = ()
-    later: ForLater = ForLater()
+    later: ForLater = field(default_factory=ForLater)
     next_day_off: date | None = None
 
     @property

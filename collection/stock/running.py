@@ -4,8 +4,11 @@ Nothing here is stored: hours are counted anew from the effective entries, so a 
 a part taken out a day earlier carries them along. Lives, charts and pages all count here.
 """
 
+from bisect import bisect_left, bisect_right
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from collection.stock.models import PartType
 from collection.stock.records import At, Fitting, ShowPlayed
@@ -54,7 +57,30 @@ class Log:
     def ran(self, part: str, clock: str) -> Ran | None:
         """Hours of a part on a clock; None when it was never fitted."""
         moves = self.moves_of(part)
-        return run_through(moves, self.runs, clock=clock) if moves else None
+        return run_through(moves, self, clock=clock) if moves else None
+
+    def runs_between(self, piece: str, after: At, until: At | None) -> Sequence[ShowPlayed]:
+        """What a piece ran between two entries, found without reading the whole log."""
+        runs = self._by_piece.get(piece, [])
+        ends = len(runs) if until is None else bisect_left(runs, until, key=_moment)
+        return runs[bisect_right(runs, after, key=_moment) : ends]
+
+    @cached_property
+    def means(self) -> Mapping[str, float | None]:
+        """Mean hours of a show on each clock."""
+        return {clock: mean_hours(self.runs, clock) for clock in PartType.Clock.values}
+
+    @cached_property
+    def _by_piece(self) -> Mapping[str, list[ShowPlayed]]:
+        found: dict[str, list[ShowPlayed]] = defaultdict(list)
+        for run in sorted(self.runs, key=_moment):
+            for piece in run.pieces:
+                found[piece].append(run)
+        return found
+
+
+def _moment(run: ShowPlayed) -> At:
+    return run.at
 
 
 def mean_hours(runs: Iterable[ShowPlayed], clock: str) -> float | None:
@@ -63,15 +89,14 @@ def mean_hours(runs: Iterable[ShowPlayed], clock: str) -> float | None:
     return sum(known) / len(known) if known else None
 
 
-def run_through(moves: Sequence[Fitting], runs: Sequence[ShowPlayed], *, clock: str) -> Ran:
+def run_through(moves: Sequence[Fitting], log: Log, *, clock: str) -> Ran:
     """The hours of one part from its moves, in order; at least one."""
     entry = _brought(moves, clock)
     hours, guessed, here, counted = entry, 0, None, None
-    mean = mean_hours(runs, clock)
     for move in (*moves, None):
         if here is not None:
-            span = (counted, move.at if move else None)
-            ran, unknown = _between(here, runs, span, clock=clock, mean=mean)
+            played = log.runs_between(here.piece, counted, move.at if move else None)
+            ran, unknown = _added(played, clock, log.means[clock])
             hours, guessed = hours + ran, guessed + unknown
         if move is None:
             break
@@ -104,21 +129,8 @@ def _after(here: Fitting | None, move: Fitting) -> Fitting | None:
     return None
 
 
-def _between(
-    here: Fitting,
-    runs: Sequence[ShowPlayed],
-    span: tuple[At, At | None],
-    *,
-    clock: str,
-    mean: float | None,
-) -> tuple[float, int]:
-    """Hours on of a piece between two entries, and shows whose hours nobody wrote down."""
-    after, until = span
-    played = [
-        run
-        for run in runs
-        if here.piece in run.pieces and run.at > after and (until is None or run.at < until)
-    ]
+def _added(played: Sequence[ShowPlayed], clock: str, mean: float | None) -> tuple[float, int]:
+    """Hours on of what was played, and shows whose hours nobody wrote down."""
     told = [run.hours(clock) for run in played]
     unknown = sum(1 for run, h in zip(played, told, strict=True) if h is None and not run.session)
     return sum(hours for hours in told if hours is not None) + unknown * (mean or 0.0), unknown

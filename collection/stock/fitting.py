@@ -66,6 +66,8 @@ def socket_of(shelf: Shelf, piece: str, position: str) -> Socket:
         for part in shelf.parts
         if part.state.fitted_in == piece and names_in(part.state.position or "") & names
     ]
+    if here and here[0].state.position in {p.matched_with for p in named} - {"", position}:
+        return socket_of(shelf, piece, here[0].state.position)  # a set comes out as a whole
     codes = {code for place in named for code in place.fits} | {p.part.type.code for p in here}
     stocks = [one for one in shelf.stocks() if codes & one.codes] or shelf.stocks()
     sets = [one for stock in stocks for one in _sets(stock, places=len(named))]

@@ -178,3 +178,4 @@ def test_a_pair_of_output_tubes_is_replaced_and_read_in_eight_presses(days: Days
     assert thumb.presses == 8
     phone.goto(register.at("pieces/A-007/"))
     expect(phone.locator(".tube-map").get_by_role("link", name="OS-14")).to_have_count(0)
+    expect(phone.locator(".tube-map")).not_to_contain_text("not in the book")

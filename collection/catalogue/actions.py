@@ -141,16 +141,24 @@ def add_piece(
 
 
 def enter_piece(
-    *, collection: Collection, by: Membership, code: str, kind: str, maker: str, **described: Any
+    *,
+    collection: Collection,
+    by: Membership,
+    code: str,
+    kind: str,
+    maker: str,
+    telling: Telling | None = None,
+    **described: Any,
 ) -> Piece:
     """A piece as a form describes it: the maker by name, no code for the next of its letter."""
-    with open_book(collection, by):
+    with open_book(collection, by) as book:
+        if telling and (before := book.sent_before(telling.once)):
+            return Piece.objects.of(collection).get(subject=before.subject_id)
         # Looked for with the book locked, or two people would be given one code.
         code = code or next_codes(collection)[kind]
         drawn_by = add_maker(collection=collection, name=maker) if maker.strip() else None
-        return add_piece(
-            collection=collection, by=by, code=code, kind=kind, maker=drawn_by, **described
-        )
+        told = {"telling": telling, "maker": drawn_by, **described}
+        return add_piece(collection=collection, by=by, code=code, kind=kind, **told)
 
 
 def change_piece(*, piece: Piece, by: Membership, maker: str, **described: Any) -> Piece:

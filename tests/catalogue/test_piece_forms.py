@@ -35,6 +35,18 @@ def test_without_a_code_a_piece_gets_the_next_of_its_letter(technician, add):
     }  # fmt: skip
 
 
+def test_a_double_tap_adds_one_piece(technician, add):
+    first, second = add(once="tap"), add(once="tap")
+    assert first.headers["Location"] == second.headers["Location"]
+    assert Piece.objects.of(technician.collection).count() == 1
+    assert Event.objects.of(technician.collection).count() == 1
+
+
+def test_the_form_carries_what_tells_a_double_tap(technician, technician_client):
+    page = technician_client.get(f"/{technician.collection.slug}/pieces/add/").content.decode()
+    assert 'name="once"' in page
+
+
 def test_the_next_code_follows_the_letter_this_collection_uses_for_the_kind(technician, add):
     add(code="HEAD-007")
     assert add().headers["Location"].endswith("/pieces/HEAD-008/")

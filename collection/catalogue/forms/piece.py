@@ -1,6 +1,7 @@
 """Everything a piece's papers say, as a form."""
 
 import re
+import secrets
 from decimal import Decimal
 
 from django import forms
@@ -11,6 +12,7 @@ from collection.catalogue.models import Piece, PieceKind
 from collection.core.partial_date import PartialDate, PartialDateError
 from collection.core.wording import MINOR_DIGITS
 from collection.ledger.codes import well_formed
+from collection.ledger.telling import Telling
 from registry.access.models import Collection
 
 GROUPS = {
@@ -51,6 +53,7 @@ class PieceForm(forms.ModelForm):
         required=False, max_length=40, help_text="The code of the piece that is set up alike."
     )
     value = forms.DecimalField(required=False, min_value=0, max_digits=12, decimal_places=3)
+    once = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
 
     class Meta:
         model = Piece
@@ -99,6 +102,7 @@ class PieceForm(forms.ModelForm):
         self.fields["usual_place"].label_from_instance = _place_words
         if piece and piece.pk:
             del self.fields["code"]  # a code is never renamed
+        self.fields["once"].initial = secrets.token_hex(16)
 
     def clean_code(self) -> str:
         """A code, or letters alone for the next code that starts with them."""
@@ -167,7 +171,9 @@ class PieceForm(forms.ModelForm):
 
     def described(self) -> dict:
         """What was typed, as fields of a piece; the maker is still a name."""
-        given = {name: value for name, value in self.cleaned_data.items() if name != "code"}
+        given = dict(self.cleaned_data)
+        given.pop("code", None)
+        given.pop("once")
         mass, value = given.pop("mass_kg"), given.pop("value")
         given["mass_grams"] = None if mass is None else int((mass * 1000).to_integral_value())
         digits = MINOR_DIGITS.get(given["value_currency"], 2)
@@ -175,6 +181,10 @@ class PieceForm(forms.ModelForm):
         if given["design"] and not given["maker"] and given["design"].maker:
             given["maker"] = given["design"].maker.name
         return given
+
+    def telling(self) -> Telling:
+        """Told now; sent twice by a double tap, written once."""
+        return Telling(once=self.cleaned_data["once"] or None)
 
     @property
     def groups(self) -> list[tuple[str, list[forms.BoundField]]]:

@@ -26,6 +26,7 @@ def add_piece(request: HttpRequest) -> HttpResponse:
                 collection=request.collection,
                 by=request.membership,
                 code=form.cleaned_data["code"],
+                telling=form.telling(),
                 **form.described(),
             )
         except CodeTaken as taken:

@@ -5,7 +5,6 @@ of a tour do. Presses are counted as a thumb makes them: a tap, a choice, a fiel
 Budgets: domain.md, rule 15 ('Few taps'), a house rule.
 """
 
-import re
 import shutil
 import sqlite3
 from collections.abc import Callable, Iterator

@@ -100,7 +100,9 @@ class Production:
 
 def production(collection: Collection, tour: Tour) -> Production:
     """A tour as production reads it; five queries whatever the size."""
-    rows = travelling(tour).select_related("piece__circuit", "piece__subject__state__place__place")
+    rows = travelling(tour).select_related(
+        "piece__circuit", "piece__subject__state__place__place_row"
+    )
     return Production(tuple(_boxes(rows, tour)), tuple(_asked(collection, tour)))
 
 
@@ -111,7 +113,7 @@ def _boxes(rows: Iterable, tour: Tour) -> Iterable[Box]:
     for row in rows:
         state: State | None = getattr(row.piece.subject, "state", None)
         inside = state.place_id if state and state.place_id in along else None
-        named[inside] = state.place.place if inside else None
+        named[inside] = state.place.place_row if inside else None
         found.setdefault(inside, []).append(Carried(row.piece, row.on_carnet))
     order = sorted(found, key=lambda pk: (named[pk] is None, named[pk].name if named[pk] else ""))
     for pk in order:

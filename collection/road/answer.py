@@ -16,6 +16,7 @@ from collection.road.needs import Asked, asked, positions_of, read_by, show_aske
 from collection.road.overrides.queries import apply
 from collection.road.rig import accepted_step
 from collection.road.sites import Atlas, atlas
+from collection.road.taken import Taken, about, sounding, taken_for
 from registry.access.models import Collection, Membership
 
 
@@ -29,6 +30,7 @@ class Answer:
     strip_end: datetime
     known: Mapping[str, Known]
     rules: Rules
+    taken: Taken | None = None
 
     @property
     def local_now(self) -> datetime:
@@ -68,7 +70,22 @@ class Answer:
         """What the order says if nobody writes it otherwise."""
         said = f"{code} {name_of(self.known[code])} stands in at {self.asked.need.at.name}"
         line = next((line for line in self.options if line.code == code), None)
-        return f"{said}, to sound {line.option.sounds_at:%a %H:%M}" if line else said
+        return f"{said}, {sounding(line.option.sounds_at)}" if line else said
+
+    @property
+    def taken_row(self) -> Known | None:
+        """What was taken, where it is still on the list."""
+        return self.known.get(self.taken.code) if self.taken else None
+
+    @property
+    def taken_phone(self) -> str:
+        """The number to ring about what was taken, where somebody outside sends it."""
+        return getattr(self.taken_row.row, "phone", "") if self.taken_row else ""
+
+    @property
+    def taken_name(self) -> str:
+        """What the thing that was taken is called; '' when it is no longer on the list."""
+        return name_of(self.taken_row) if self.taken_row else ""
 
     @property
     def first(self) -> Line | None:
@@ -143,7 +160,14 @@ def _answer(
         strip_end=end,
         known=found,
         rules=rules,
+        taken=_taken(want, places),
     )
+
+
+def _taken(want: Asked, places: Atlas) -> Taken | None:
+    said = about(want.position, want.piece.code)
+    found = taken_for(places.collection, [said], now=want.need.now, zone=want.zone)
+    return found.get(said)
 
 
 def _strip_end(want: Asked) -> datetime:

@@ -1,7 +1,9 @@
 """The rig plan as it stands at a moment: what plays, what stands behind it, and how far off."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from collection.catalogue.models import Piece
 from collection.core.transit_rules import Rules
@@ -10,7 +12,8 @@ from collection.ledger.models import State
 from collection.road.candidates import may_know_private
 from collection.road.models import RigPosition, Show
 from collection.road.sites import Atlas
-from registry.access.models import Membership
+from collection.road.taken import Taken, about, taken_for
+from registry.access.models import Collection, Membership
 
 STANDS = {
     "patched": "patched and warm",
@@ -41,6 +44,7 @@ class RigLine:
     step: int | None = None
     accepted: int | None = None
     away: str = ""  # how long until it sounds, in words
+    taken: Taken | None = None  # what was taken for it today
 
     @property
     def hole(self) -> bool:
@@ -169,3 +173,23 @@ def tally(lines: list[RigLine]) -> list[tuple[str, str]]:
             "ok": "in time"}  # fmt: skip
     counted = {mark: sum(line.mark == mark for line in lines) for mark in said}
     return [(mark, f"{count} {said[mark]}") for mark, count in counted.items() if count]
+
+
+def with_taken(
+    lines: list[RigLine], collection: Collection, *, now: datetime, zone: ZoneInfo
+) -> list[RigLine]:
+    """The lines of a plan, each with what was taken for it today and still stands behind it."""
+    said = {line.number: about(line.position, "") for line in lines}
+    found = taken_for(collection, said.values(), now=now, zone=zone)
+    return [replace(line, taken=_still_taken(line, found.get(said[line.number]))) for line in lines]
+
+
+def _still_taken(line: RigLine, taken: Taken | None) -> Taken | None:
+    """None once the plan names another backup than the own piece that was taken."""
+    if taken is None or taken.own in ("", _code(line.position.piece)):
+        return taken
+    return taken if taken.own == _code(line.position.backup) else None
+
+
+def _code(piece: object) -> str:
+    return piece.code if piece else ""

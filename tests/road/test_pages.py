@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from collection.bench.actions import tag_out
 from collection.catalogue.actions import add_piece
-from collection.custody.actions import not_found, report_theft
+from collection.custody.actions import move, not_found, report_theft
 from collection.ledger.models import Event, State
 from collection.road import answer
 from collection.road.actions import (
@@ -29,7 +29,10 @@ from collection.road.models import (
     TransitFigures,
     Travelling,
 )
+from collection.road.plan import rig_of
 from collection.road.queries import wanted
+from collection.road.taken import sounding
+from registry import clock
 from tests.road.builders import BERGEN, a_place, a_road, an_amplifier
 
 pytestmark = pytest.mark.django_db
@@ -403,3 +406,31 @@ def test_a_page_asks_no_more_when_there_is_more(
                  starts_on=date(2023, 1, 1), ends_on=date(2023, 2, 1))  # fmt: skip
     with django_assert_max_num_queries(len(few)):
         ask(path)
+
+
+def test_what_was_taken_stands_on_the_backup_page_until_another_is(ask, press, road, technician):
+    an_amplifier(technician, "A-031", at=road.truck)
+    sounds = (clock.now() + timedelta(hours=2)).astimezone(road.show.zone)
+    order = f"A-031 stands in at Sjøhallen, {sounding(sounds)}"
+    press("road/backup/1/choose/A-031/", order=order, authorised_by="Ada Quist, +47 555 0100")
+    at = f"{sounds:%H:%M}"
+    _, page = ask("road/backup/1/")
+    assert f"{order}. Authorised by Ada Quist, +47 555 0100." in page
+    assert f"A-031 is coming, sounds at {at}" in re.sub(r"<[^>]+>", "", page)
+    assert "Take another</a>" in page
+    assert "Take it</a>" not in page
+    move(collection=road.collection, by=technician, code="A-031",
+         to=a_place(technician, "Store", **BERGEN).code)  # fmt: skip
+    _, tonight = ask("")
+    assert f"A-031 is coming, sounds at {at}" in re.sub(r"<[^>]+>", "", tonight)
+    assert "Find another</a>" in tonight
+
+
+def test_a_backup_that_is_no_longer_on_the_plan_is_not_said_to_come(press, road, technician):
+    an_amplifier(technician, "A-031", at=road.truck)
+    press("road/backup/1/choose/A-031/", order="A-031 up", authorised_by="Ada Quist")
+    plan = rig_of(road.collection, road.tour, now=clock.now(), member=technician)
+    assert plan.lines[0].taken.code == "A-031"
+    RigPosition.objects.filter(number=1).update(backup=None)
+    plan = rig_of(road.collection, road.tour, now=clock.now(), member=technician)
+    assert plan.lines[0].taken is None

@@ -70,7 +70,8 @@ def choose_backup(
         if own and position is not None:
             plan_backup(position, own, known.candidate.stands)
         told = replace(telling, words=words, happened=telling.happened or today_of(collection))
-        return book.append(Noted(about=about(position, asked.piece.code)), (own or asked.piece).code, told)
+        note = Noted(about=about(position, asked.piece.code))
+        return book.append(note, (own or asked.piece).code, told)
 
 
 @transaction.atomic

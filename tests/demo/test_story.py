@@ -192,7 +192,7 @@ def test_the_book_asks_only_what_the_story_leaves_open(demo):
     sockets = [("A-016", "open")] * 4  # two of them are not what the book said
     screws = [("A-017", "open")]
     linnet = [("G-011", "open")] * 3
-    crates = [("L-001", "open"), ("L-003", "open")]
+    crates = [("L-001", "open"), ("L-003", "open"), ("L-003", "open")]  # note, note, recount
     assert about == [*dates, *sockets, *screws, ("C-009", "answered"), *linnet, *crates]
 
 

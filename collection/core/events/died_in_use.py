@@ -47,7 +47,7 @@ class DiedInUse(Kind):
             hours = self.hours or state.hours_before
             return state.now(fitted_in=None, position=None, grade="dead", hours_before=hours)
         state = state.without_part(self.part)
-        return state.unproved(moment.day, "tube died", moment.number)
+        return state.unproved(moment.day, "part died", moment.number)
 
     def sentence(self) -> str:
         """What died where, after how many hours, and how."""

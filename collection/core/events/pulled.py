@@ -49,7 +49,7 @@ class Pulled(Kind):
             hours = self.hours or state.hours_before
             return state.now(fitted_in=None, position=None, grade=self.grade, hours_before=hours)
         state = state.without_part(self.part)
-        return state.unproved(moment.day, "tube pulled", moment.number)
+        return state.unproved(moment.day, "part pulled", moment.number)
 
     def sentence(self) -> str:
         """What came out of where, after how many hours, and its grade."""

@@ -19,7 +19,7 @@ def test_the_part_is_dead_with_its_hours_and_sits_nowhere():
 
 def test_the_piece_it_died_in_is_unproven():
     found = after(FACTS, proven(), "piece")
-    assert (found.unproven_since, found.unproven_because) == ("2026-11-24", "tube died")
+    assert (found.unproven_since, found.unproven_because) == ("2026-11-24", "part died")
 
 
 def test_a_death_elsewhere_than_the_book_says_is_a_contradiction():

@@ -21,7 +21,7 @@ def test_the_part_keeps_its_hours_and_sits_nowhere():
 
 def test_the_piece_is_unproven_without_its_tube():
     found = after(FACTS, proven(), "piece")
-    assert (found.unproven_since, found.unproven_because) == ("2026-11-24", "tube pulled")
+    assert (found.unproven_since, found.unproven_because) == ("2026-11-24", "part pulled")
 
 
 def test_a_pull_from_elsewhere_than_the_book_says_is_a_contradiction():

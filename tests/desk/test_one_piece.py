@@ -14,6 +14,7 @@ from collection.ledger.models import Event
 from collection.ledger.telling import Telling
 from collection.road.models import RigPosition, Show, Tour
 from collection.stock import actions as stock
+from registry import clock
 from tests.builders import client_of
 from tests.catalogue.photo_samples import drawn, saved
 from tests.desk.piece_builders import (
@@ -25,6 +26,7 @@ from tests.desk.piece_builders import (
     put,
     stolen,
 )
+from tests.road.builders import a_road, an_amplifier
 
 
 @pytest.fixture
@@ -275,3 +277,16 @@ def test_the_page_takes_the_same_queries_however_much_happened(
 
 
 MOST = 26
+
+
+def test_what_rides_in_a_truck_of_the_tour_is_on_the_tour_without_a_position(
+    technician, technician_client
+):
+    today = clock.today(technician.collection.zone_info)
+    road = a_road(technician, on=today)
+    an_amplifier(technician, "A-031", at=road.truck)
+    for code, said in (("A-031", "on this tour, no position tonight"),
+                       ("A-018", "on this tour, backup of 1 organ amp")):  # fmt: skip
+        page = technician_client.get(f"/{technician.collection.slug}/pieces/{code}/")
+        assert said in page.content.decode()
+        assert "not on a tour now" not in page.content.decode()

@@ -4,6 +4,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time, tzinfo
 
+from django.db.models import Q
+
 from collection.bench.models import Fault
 from collection.bench.originality.pages import Settles, settles_of
 from collection.bench.readings.queries import Reading, latest
@@ -13,14 +15,14 @@ from collection.catalogue.told import Told, told_of
 from collection.core import recovery
 from collection.core.entry import UNKNOWN_US, from_us
 from collection.core.state import OPEN_CONDITIONS, State, from_json
-from collection.custody.models import Party
+from collection.custody.models import Party, Place
 from collection.desk.queries.evidence import EvidenceLine, evidence_of
 from collection.desk.queries.pieces import PieceLine, lines
 from collection.desk.queries.runs import Run, in_runs
 from collection.desk.queries.whereabouts import Places, places_for
 from collection.ledger.models import Event
 from collection.ledger.queries import PAGE, questions_about
-from collection.road.models import RigPosition, Show
+from collection.road.models import RigPosition, Show, Tour
 from collection.stock.sockets.chart import Chart, chart_of
 from registry.access.models import Membership
 from registry.access.queries import member_names
@@ -250,13 +252,27 @@ def _faults(piece: Piece, state: State) -> list[FaultLine]:
 
 
 def _tonight(piece: Piece, *, today: date) -> str:
-    """Where on stage it stands on the tour that is on; '' for none."""
+    """Where on stage it stands on the tour that is on, or that it goes along; '' for neither."""
     held = RigPosition.objects.filter(
         piece=piece, tour__starts_on__lte=today, tour__ends_on__gte=today
     )
     position = held.select_related("tour").first()
     if position is None:
-        return ""
+        return _along(piece, today=today)
     show = Show.objects.filter(tour=position.tour, on=today).select_related("venue").first()
     where = f"tonight, {show.venue.town or show.venue.name}" if show else f"of {position.tour}"
     return f"position {position.number} {where}"
+
+
+def _along(piece: Piece, *, today: date) -> str:
+    """Whether it goes along: by the list of what travels, or in a truck or case of the tour."""
+    on = Tour.objects.of(piece.collection).filter(starts_on__lte=today, ends_on__gte=today)
+    held = Place.objects.filter(pk=piece.subject.state.place_id)
+    place = held.select_related("inside__inside").first()
+    around = [place, place and place.inside, place and place.inside and place.inside.inside]
+    goes = Q(travelling__piece=piece) | Q(places__in=[one.pk for one in around if one])
+    tour = on.filter(goes).first()
+    if tour is None:
+        return ""
+    behind = RigPosition.objects.filter(tour=tour, backup=piece).first()
+    return f"on this tour, backup of {behind}" if behind else "on this tour, no position tonight"

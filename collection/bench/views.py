@@ -102,6 +102,6 @@ def _form(form_class, request: HttpRequest, piece: Piece):
 
 def _say_what_was_written(request: HttpRequest, event: Event) -> None:
     said = event.words if event.kind == "noted" else sentence_of(event)
-    messages.success(request, f"Written, entry {event.sequence}: {said}")
+    messages.success(request, f"Written: {said}", extra_tags=f"entry:{event.sequence}")
     for asked in questions_of(event):
         messages.warning(request, f"The book asks: {asked.facts['question']}")

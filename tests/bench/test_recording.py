@@ -64,7 +64,9 @@ def test_every_kind_is_written_from_its_page_and_leads_back_to_the_piece(
     assert answer.status_code == 302
     assert answer["Location"] == f"/{amp.collection.slug}/pieces/{amp.code}/"
     assert last(amp).kind == kind
-    assert f"Written, entry {last(amp).sequence}" in said(answer)
+    there = f"/{amp.collection.slug}/book/{last(amp).sequence}/"
+    page = technician_client.get(answer["Location"]).content.decode()
+    assert f'<a class="go" href="{there}">Entry {last(amp).sequence}</a>' in page
     assert proof.verify(amp.collection).fits
 
 

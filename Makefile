@@ -51,6 +51,7 @@ requirements:
 	$(PYTHON) -m venv .venv
 
 $(SITE): requirements.txt | .venv/pyvenv.cfg
+	@echo 'Installing, about a minute…'
 	$(PIP) -r requirements.txt
 	@touch $@
 

@@ -2,6 +2,7 @@
 
 from argparse import ArgumentParser
 from datetime import timedelta
+from io import StringIO
 from pathlib import Path
 from typing import Any
 
@@ -42,8 +43,9 @@ class Command(BaseCommand):
         if options["no_serve"]:
             return
         self.stdout.write(f"\nSign in once, as Ines Holt, keeper:\n\n    {self._link()}\n")
+        self.stdout.write("Control-C stops it.")
         self.stdout.flush()
-        call_command("runserver", ADDRESS, use_reloader=False, verbosity=0)
+        call_command("runserver", ADDRESS, use_reloader=False, verbosity=0, stdout=StringIO())
 
     def _load(self, *, with_photos: bool) -> None:
         call_command("gazetteer", stdout=self.stdout)

@@ -50,6 +50,8 @@ def piece_gates(need: Need) -> tuple[Gate, ...]:
         asked.append(_load(need.load_ohms))
     if need.traits:
         asked.append(_traits(need.traits))
+    if need.family:
+        asked.append(_family(need))
     return tuple(asked)
 
 
@@ -75,6 +77,16 @@ def _kind(need: Need) -> Gate:
         lambda c: c.kind != kind,
         lambda c: f"Its kind is {c.kind}; the position needs the kind {kind}.",
         "kind",
+    )
+
+
+def _family(need: Need) -> Gate:
+    """No guitar for an organ, unless the artist's list says so; no family known passes."""
+    family, named = need.family, frozenset((*need.accepted, *need.emergency))
+    return Gate(
+        lambda c: c.family not in ("", family) and c.code not in named and c.design not in named,
+        lambda c: f"It is a {c.family}; the position needs a {family}, or what the list names.",
+        "family",
     )
 
 

@@ -42,6 +42,7 @@ class Need:
     when the failure is in the song and `ready_by` has come.
     `mains_volts`, `mains_hz`: the supply at the site; `load_ohms`: the load at the position;
     `traits`: words the backup must have (connectors, tuning, handedness). None: no matter.
+    `family`: of an instrument (reed organ, lap steel); only the artist's list crosses it.
     Raises ValueError when a time names no zone or the outage is below nothing.
     """
 
@@ -61,6 +62,7 @@ class Need:
     mains_hz: float | None = None
     load_ohms: float | None = None
     traits: frozenset[str] = frozenset()
+    family: str = ""
 
     def __post_init__(self) -> None:
         require_aware(self.ready_by, "The time to be ready by")
@@ -97,6 +99,7 @@ class Candidate:
     load_ohms: float | tuple[float, ...] | None = None
     traits: frozenset[str] = frozenset()
     quotes: tuple[Quote, ...] = ()
+    family: str = ""
 
     def __post_init__(self) -> None:
         # A hundred thousand of these are built for one ranking: only what would mislead.

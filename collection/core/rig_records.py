@@ -48,6 +48,7 @@ class Position:
     close_circuits: frozenset[str] = frozenset()
     load_ohms: float | None = None
     traits: frozenset[str] = frozenset()
+    family: str = ""
 
 
 class Closer(NamedTuple):
@@ -108,4 +109,5 @@ def need_of(show: Show, position: Position) -> Need:
         mains_hz=show.mains_hz,
         load_ohms=position.load_ohms,
         traits=position.traits,
+        family=position.family,
     )

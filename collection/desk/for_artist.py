@@ -16,7 +16,7 @@ from registry.access.models import Collection
 # What a player hears or feels; custody and papers stay out, and with them every private place.
 HEARD = (
     "died", "faulted", "fault_settled", "repaired", "modified", "serviced", "set_up",
-    "settings_noted", "fitted", "removed", "tagged_out", "tag_lifted",
+    "fitted", "removed", "tagged_out", "tag_lifted",
 )  # fmt: skip
 MOST_CHANGES = 40
 

@@ -17,7 +17,7 @@ from collection.ledger.models import State, Subject
 from collection.road.carnet.models import CarnetOverride
 from collection.road.carnet.queries import set_aside_for
 from collection.road.models import OutsideCandidate, RigPosition, RoadQuote, Travelling
-from collection.road.needs import Asked, load_of, traits_of
+from collection.road.needs import Asked, family_of, load_of, traits_of
 from collection.road.sites import Atlas, Whereabouts
 from collection.road.standing import BARRED
 from registry.access.models import Collection, Membership
@@ -133,6 +133,7 @@ def _own(table: _Table, piece: Piece) -> Known:
         load_ohms=load_of(piece),
         traits=traits_of(piece),
         quotes=tuple(map(as_quote, quotes)),
+        family=family_of(piece),
     )
     where = "" if hidden or place is None else place.name
     return Known(candidate, piece, where, quotes, table.set_aside.get(piece.pk))

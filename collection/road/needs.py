@@ -171,7 +171,15 @@ def of_piece(piece: Piece, position: RigPosition | None) -> dict:
         "close_circuits": _close_to(piece.circuit),
         "load_ohms": load_of(piece) if piece.kind == "amplifier" else None,
         "traits": traits_asked(piece, position),
+        "family": family_of(piece),
     }
+
+
+def family_of(piece: Piece) -> str:
+    """The family of an instrument: nobody plays a guitar for an organ; '' for the rest."""
+    if piece.kind != "instrument":
+        return ""
+    return (piece.family or (piece.design.family if piece.design else "")).casefold()
 
 
 def _close_to(circuit: Circuit | None) -> frozenset[str]:

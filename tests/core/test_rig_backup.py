@@ -273,3 +273,13 @@ def test_every_spare_that_could_stand_in_is_named_once_asked() -> None:
                      [candidate("A-018"), candidate("A-019"), candidate("A-1", evidence=())],
                      RULES)  # fmt: skip
     assert [each.usable for each in rig] == [("A-018", "A-019")] * 2
+
+
+def test_no_guitar_backs_up_an_organ_unless_the_artists_list_says_so() -> None:
+    organ = position("1", kind="instrument", family="reed organ", code="O-001")
+    guitar = candidate("G-012", kind="instrument", family="hollow-body guitar")
+    (hole,) = rig_backup([show()], [organ], [guitar], RULES)
+    assert hole.backup is None
+    assert hole.closed_by[0].how == "family"
+    named = replace(organ, emergency=("G-012",))
+    assert rig_backup([show()], [named], [guitar], RULES)[0].backup == "G-012"

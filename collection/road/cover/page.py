@@ -1,6 +1,5 @@
 """The backup of a whole tour: the grid, what each show survives, and what closes the holes."""
 
-from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -28,6 +27,7 @@ class Cell:
 
     assignment: core.Assignment
     spare: Spare | None
+    stands: str  # where the spare stands for that show, '' for a hole
     plays: str
     tonight: bool  # whether something else than planned plays
 
@@ -84,7 +84,7 @@ class Cover:
 
 
 def cover(collection: Collection, tour: Tour, *, now: datetime, member: Membership | None) -> Cover:
-    """The backup of every show still to come; fourteen queries whatever the size."""
+    """The backup of every show still to come; the same queries whatever the size."""
     places, rules = atlas(collection, at=now, tour=tour), rules_of(collection)
     coming = [show for show in places.shows.get(tour.pk, []) if not _over(show, now)]
     shows = [show for show in coming if places.site(show.venue)]
@@ -136,10 +136,11 @@ class _Nights:
             self.rules,
         )  # fmt: skip
         by_place = {(each.show, each.position): each for each in found}
+        stands = {candidate.code: candidate.stands for candidate in candidates}
         for row, (piece, backup) in zip(self.rows, plain, strict=True):
             row.piece, row.backup = piece, backup
         for show in shows:
-            yield self._night(show, by_place, plays)
+            yield self._night(show, by_place, plays, stands)
 
     def _candidates(self, show: Show) -> list[core.Candidate]:
         hired = {
@@ -148,15 +149,19 @@ class _Nights:
         found = at_show(self.known, show, self.places, self.quotes.get(show.venue_id, []))
         return [candidate for candidate in found if candidate.code not in hired]
 
-    def _night(self, show: Show, by_place: Mapping, plays: Mapping) -> Night:
+    def _night(self, show: Show, by_place: Mapping, plays: Mapping, stands: Mapping) -> Night:
         found = [by_place.get((str(show.pk), str(row.number))) for row in self.rows]
         cells = [
-            Cell(each, self.known.get(each.backup or ""), *plays[row.number]) if each else None
+            self._cell(each, stands, *plays[row.number]) if each else None
             for each, row in zip(found, self.rows, strict=True)
         ]
         usable = {str(each.position): frozenset(each.usable) for each in found if each}
         fits = 0 < len(usable) <= MOST_POSITIONS
         return Night(show, tuple(cells), survival(usable) if fits else None)
+
+    def _cell(self, each: core.Assignment, stands: Mapping, plays: str, tonight: bool) -> Cell:
+        code = each.backup or ""
+        return Cell(each, self.known.get(code), stands.get(code, ""), plays, tonight)
 
     def _show(self, show: Show) -> core.Show:
         now = self.places.at
@@ -184,12 +189,3 @@ def _plays(row: RigPosition) -> str:
     if row.tonight is not None and row.tonight.outside is not None:
         return f"{row.tonight.outside.code} hired"
     return row.piece.code if row.piece else "no piece"
-
-
-def by_position(nights: Iterable[Night]) -> dict[int, int]:
-    """Holes by place in the row of positions."""
-    counted: dict[int, int] = defaultdict(int)
-    for night in nights:
-        for at, cell in enumerate(night.cells):
-            counted[at] += cell is not None and cell.spare is None
-    return counted

@@ -9,6 +9,7 @@ from collection.catalogue.models import Piece
 from collection.core.air_limits import flies
 from collection.core.backup import Candidate
 from collection.core.transit import LEGS
+from collection.ledger.models import State
 from collection.road.candidates import (
     UNKNOWN,
     as_quote,
@@ -28,7 +29,7 @@ from collection.road.models import (
     Tour,
     Travelling,
 )
-from collection.road.needs import load_of, traits_asked, traits_of
+from collection.road.needs import family_of, load_of, traits_asked, traits_of
 from collection.road.sites import Atlas, Whereabouts
 from registry.access.models import Membership
 
@@ -63,6 +64,7 @@ class _Known:
     atlas: Atlas
     tour: Tour
     knows: bool
+    along: frozenset[int]
     on_carnet: frozenset[int]
     faults: dict[int, list[str]]
     stands: Mapping[int, str]
@@ -79,10 +81,10 @@ def spares(
             "design", "circuit", "twin", "subject__state__holder__party"
         )
     )
-    carried = Travelling.objects.filter(tour=tour, on_carnet=True)
+    along = dict(Travelling.objects.filter(tour=tour).values_list("piece_id", "on_carnet"))
     known = _Known(
-        places, tour, may_know_private(member),
-        frozenset(carried.values_list("piece_id", flat=True)) | frozenset(set_aside_for(tour)),
+        places, tour, may_know_private(member), frozenset(along),
+        frozenset(pk for pk, on in along.items() if on) | frozenset(set_aside_for(tour)),
         open_faults(places.collection),
         {p.backup_id: p.stands for p in positions if p.stands in ON_THE_TOUR},
         {piece.twin_id: piece.code for piece in rows if piece.twin_id},
@@ -99,7 +101,7 @@ def _own(known: _Known, piece: Piece) -> Spare:
     found = known.atlas.find(state.place_id) if state and state.place_id else UNKNOWN
     hidden = found.private and not known.knows
     nowhere = hidden or found.site is None
-    carried = not nowhere and found.tour_id == known.tour.pk
+    carried = not nowhere and _goes_along(known, piece, state, found)
     stands = known.stands.get(piece.pk) or ("truck" if found.in_truck else "side")
     circuit = piece.circuit
     barred = barred_by_state(known.faults, piece, state)
@@ -119,9 +121,19 @@ def _own(known: _Known, piece: Piece) -> Spare:
         mains_hz=hertz_of(piece),
         load_ohms=load_of(piece),
         traits=traits_of(piece),
+        family=family_of(piece),
     )
     place = None if hidden or state is None else known.atlas.places.get(state.place_id)
     return Spare(candidate, piece, carried, place.name if place else "")
+
+
+def _goes_along(known: _Known, piece: Piece, state: State, found: Whereabouts) -> bool:
+    """In a truck or case of the tour, or unpacked at its hall and on the list of what travels."""
+    if found.tour_id == known.tour.pk:
+        return True
+    here = known.atlas.show_now(known.tour)
+    unpacked = here is not None and known.atlas.stands_in(state.place_id, here.venue)
+    return unpacked and piece.pk in known.along
 
 
 def _anywhere(known: _Known):

@@ -122,6 +122,19 @@ def test_proof_that_is_missing_is_closed_by_an_inspection(road, technician):
     assert inspect[0].because == "Nothing on record shows that it works."
 
 
+def test_where_nothing_on_record_could_stand_in_the_page_says_hire_or_buy(road, technician):
+    organ, steel = (
+        add_piece(collection=road.collection, by=technician, code=code, kind="instrument",
+                  family=family)
+        for code, family in (("O-001", "reed organ"), ("G-001", "lap steel"))
+    )  # fmt: skip
+    set_position(tour=road.tour, number=3, name="reed organ", piece=organ)
+    assert steel.family == "lap steel"  # a lap steel does not close it
+    _, found = grid(road)
+    (closing,) = found.closings
+    assert (closing.what, closing.shows) == ("Hire or buy something for 3 reed organ", 1)
+
+
 def test_on_a_fly_date_the_truck_is_not_there(road):
     (later,) = more_shows(road, town="Tromsø", country="NO", latitude=69.65, longitude=18.96,
                           zone="Europe/Oslo")  # fmt: skip

@@ -15,16 +15,20 @@ _HOW = {
     "evidence": Wanted.How.INSPECT, "late": Wanted.How.SEND, "barred": Wanted.How.SETTLE,
     "border": Wanted.How.PAPERS, "second": Wanted.How.BUY, "traits": Wanted.How.SETTLE,
 }  # fmt: skip
+# What nobody can change about a piece: it is another thing, or the artist said never.
+_NEVER_CLOSES = ("kind", "family", "never", "itself")
 _ORDER = [Wanted.How.INSPECT, Wanted.How.SETTLE, Wanted.How.SEND, Wanted.How.PAPERS,
           Wanted.How.HIRE, Wanted.How.BUY, Wanted.How.OTHER]  # fmt: skip
+
+_NOTHING = "Nothing on record could stand in."
 
 
 @dataclass(frozen=True)
 class Closing:
-    """One thing to do, and the holes it could close, one a show."""
+    """One thing to do, and the holes it could close, one a show; without a spare, find one."""
 
     how: str
-    spare: Spare
+    spare: Spare | None
     because: str
     holes: tuple[tuple[Show, RigPosition], ...]
 
@@ -35,11 +39,13 @@ class Closing:
 
     @property
     def code(self) -> str:
-        return self.spare.candidate.code
+        return self.spare.candidate.code if self.spare else ""
 
     @property
     def what(self) -> str:
         """What to do, for the wanted list."""
+        if self.spare is None:
+            return f"Hire or buy something for {self.places}"
         code, name = self.code, self.spare.called
         return {
             Wanted.How.INSPECT: f"Inspect {code} {name}",
@@ -67,16 +73,19 @@ class Closing:
 def closings(
     nights: Iterable, known: Mapping[str, Spare], rows: list[RigPosition]
 ) -> tuple[Closing, ...]:
-    """Every change that closes a hole by itself."""
+    """Every change that closes a hole by itself, and what has to be found where none does."""
     found: dict[tuple[str, str], list[tuple[Show, RigPosition, str]]] = defaultdict(list)
     for night in nights:
         for row, cell in zip(rows, night.cells, strict=True):
             if cell is not None and cell.spare is None:
-                for closer in cell.assignment.closed_by:
+                closers = [c for c in cell.assignment.closed_by if c.how not in _NEVER_CLOSES]
+                if not closers:
+                    found[Wanted.How.HIRE, f"#{row.number}"].append((night.show, row, _NOTHING))
+                for closer in closers:
                     key = _how(closer, known), closer.code
                     found[key].append((night.show, row, closer.because))
     made = [
-        Closing(how, known[code], several[0][2], tuple((show, row) for show, row, _ in several))
+        Closing(how, known.get(code), several[0][2], tuple((show, row) for show, row, _ in several))
         for (how, code), several in found.items()
     ]
     return tuple(sorted(made, key=_rank))

@@ -124,7 +124,8 @@ def _own(known: _Known, piece: Piece) -> Spare:
         family=family_of(piece),
     )
     place = None if hidden or state is None else known.atlas.places.get(state.place_id)
-    return Spare(candidate, piece, carried, place.name if place else "")
+    where = f"{place.name}, {found.site.name}" if place and found.site else ""
+    return Spare(candidate, piece, carried, where)
 
 
 def _goes_along(known: _Known, piece: Piece, state: State, found: Whereabouts) -> bool:

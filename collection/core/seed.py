@@ -31,6 +31,8 @@ def _said(item: object) -> str:
     if isinstance(item, Real):
         return float(item).hex()
     if isinstance(item, np.ndarray):
+        if item.ndim == 1 and item.dtype == np.float64:  # thousands of drawn laws, said at once
+            return f"[{','.join(map(float.hex, item.tolist()))}]"
         return f"[{','.join(_said(value) for value in item.tolist())}]"
     if isinstance(item, Mapping):
         pairs = sorted(f"{_said(key)}:{_said(value)}" for key, value in item.items())

@@ -15,7 +15,7 @@ from collection.stock.asked import Asked, Refused
 from collection.stock.bookings import Booking, shows_by_month
 from collection.stock.counting import ready, reserve
 from collection.stock.lifetimes.groups import Telling, telling_of
-from collection.stock.lives import NoLaw, PartLife, law_of, lives_of
+from collection.stock.lives import Law, NoLaw, PartLife, law_of, lives_of
 from collection.stock.positions import Feed, feeds_of
 from collection.stock.records import TypeStock
 from collection.stock.use import Use, use_of
@@ -37,6 +37,7 @@ class Prospect:
         bookings: tuple[Booking, ...] = (),
     ) -> None:
         self.stock, self.today, self.bookings = stock, today, bookings
+        self._laws: dict[float | None, Law] = {}
         shows, clock = stock.shelf.shows, stock.lead.clock
         self.lives: list[PartLife] = lives_of(
             stock.parts, stock.shelf.fittings, shows, clock=clock, today=today
@@ -125,13 +126,7 @@ class Prospect:
 
     def _asked(self, reserve: bool, pull: Pull, rest: tuple[str, ...] | None) -> Asked:
         hours = None if pull is None else float(pull)
-        law = law_of(
-            self.telling.lives,
-            self.stock.outlook,
-            pull_at_hours=hours,
-            seed=seed_from(self.stock.name),
-            unit=self.stock.lead.unit,
-        )
+        law = self._law(hours)
         resting = [bool(f.rests) if rest is None else f.piece in rest for f in self.feeds]
         sockets = Sockets(
             hours_on=tuple(feed.hours for feed in self.feeds),
@@ -142,6 +137,18 @@ class Prospect:
             ),
         )
         return Asked(self._stock(reserve), sockets, law, self.use.usage)
+
+    def _law(self, pull_at_hours: float | None) -> Law:
+        """The law of life asked at a pull age, worked out once."""
+        if pull_at_hours not in self._laws:
+            self._laws[pull_at_hours] = law_of(
+                self.telling.lives,
+                self.stock.outlook,
+                pull_at_hours=pull_at_hours,
+                seed=seed_from(self.stock.name),
+                unit=self.stock.lead.unit,
+            )
+        return self._laws[pull_at_hours]
 
     def _stock(self, with_reserve: bool) -> Stock:
         share, _ = self.passes_test()

@@ -10,6 +10,7 @@ from collection.stock.bookings import planned
 from collection.stock.forecast import Prospect
 from collection.stock.forms.catalogue import TypeForm
 from collection.stock.forms.choice import OutlookForm, PullChoiceForm
+from collection.stock.queries.kept import kept_prospect
 from collection.stock.records import TypeStock
 from registry import clock
 from registry.access.queries import member_names
@@ -33,6 +34,16 @@ def prospect_of(request: HttpRequest, code: str) -> Prospect:
     return Prospect(_stock(request, code), today=today, bookings=bookings)
 
 
+def _kept_prospect(request: HttpRequest, code: str) -> Prospect:
+    """The same, from memory where nothing has changed: a slider asks many times."""
+    today = _today(request)
+    bookings = planned(request.collection, today)
+    found = kept_prospect(request.collection, code, today=today, bookings=bookings)
+    if found is None:
+        raise Http404("There is no such type in this collection.")
+    return found
+
+
 def _context(request: HttpRequest, prospect: Prospect, **more) -> dict:
     names = member_names(request.collection)
     return pages.one_type(prospect, request.GET, names=names, **more)
@@ -50,10 +61,10 @@ def stock(request: HttpRequest) -> HttpResponse:
 @require_safe
 def type_page(request: HttpRequest, type: str) -> HttpResponse:
     """One type: what is left, how long, when to pull, what would be if."""
-    prospect = prospect_of(request, type)
-    part = request.htmx and not request.htmx.boosted
-    if part:
+    if request.htmx and not request.htmx.boosted:
+        prospect = _kept_prospect(request, type)
         return render(request, "stock/_what_if.html", pages.what_if(prospect, request.GET))
+    prospect = prospect_of(request, type)
     return render(request, "stock/type.html", _context(request, prospect))
 
 

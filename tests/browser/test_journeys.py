@@ -65,6 +65,7 @@ def test_a_theft_gets_its_notice_and_the_piece_comes_back_through_its_gates(
     # The mistake: identity on one kind of evidence is not enough, and is said to be so.
     identity = phone.locator("form", has_text="two kinds beside the serial")
     identity.get_by_label("wood grain", exact=False).check()
+    identity.get_by_label("What was found", exact=False).fill("the grain of the top")
     identity.get_by_role("button", name="Answered").click()
     expect(phone.locator("main")).to_contain_text("two kinds of evidence")
     for gate in ("police", "identity", "condition", "notices"):
@@ -72,6 +73,7 @@ def test_a_theft_gets_its_notice_and_the_piece_comes_back_through_its_gates(
         for kind in ("wood grain", "repair with its record"):
             if gate == "identity":
                 form.get_by_label(kind, exact=False).check()
+        form.get_by_label("What was found", exact=False).fill(f"{gate} seen to, paper in the file")
         form.get_by_role("button", name="Answered").click()
     form = phone.locator('form[action$="/gates/insurer/"]')
     form.get_by_label("why it does not apply", exact=False).fill("no claim was made")

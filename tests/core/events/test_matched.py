@@ -21,9 +21,7 @@ def test_a_tube_belongs_to_its_set():
 
 
 def test_a_set_with_a_mate_of_the_reserve_is_reserve():
-    facts = Matched(
-        "L-001", "pulled:show", READ, moves=(("tested:show", 1),), hours_before="140"
-    )
+    facts = Matched("L-001", "pulled:show", READ, moves=(("tested:show", 1),), hours_before="140")
     assert after(facts) == State(grade="pulled:show", hours_before="140")
     counted = State(counts=(("pulled:show", 1), ("tested:show", 6)))
     found = after(facts, counted, role="lot")

@@ -121,4 +121,5 @@ def test_a_note_written_is_said_back_in_its_words(technician, technician_client)
     amp = a_piece(technician)
     sent = {"words": "standby switch wobbles"}
     page = technician_client.post(f"{address(amp)}noted/", sent, follow=True).content.decode()
-    assert ": standby switch wobbles</span>" in page
+    said = page[page.index('class="messages"') :]
+    assert ": standby switch wobbles" in said[: said.index("</ul>")]

@@ -49,7 +49,7 @@ def one_type(
         "columns": pull_columns(prospect),
         "chosen_by": names.get(code, code),
         "pull_form": pull_form or PullChoiceForm(),
-        "set_words": "sets" if stock.lead.set_size > 1 else "tubes",
+        "set_words": "sets" if stock.lead.set_size > 1 else f"{stock.lead.noun}s",
     }
     try:
         figures = figures_of(prospect)

@@ -9,7 +9,7 @@ from collection.stock.flow.forms import AsOfForm
 from collection.stock.flow.history import against_the_note, as_of, moments_of, picture
 from collection.stock.models import Lot
 
-SHOWN = 40  # moments of the table; the book has them all
+SHOWN = 12  # moments of the table; the book has them all, and any day can be asked for
 
 
 def flow_page(lot: Lot, query: Mapping[str, Any]) -> dict[str, Any]:

@@ -24,7 +24,7 @@ class LotActForm(TellingForm):
     def __init__(self, *args, held: LotCount, **kwargs) -> None:
         super().__init__(*args, **kwargs)
         self.held = held
-        self.unit = "sets" if held.lot.in_sets else "tubes"
+        self.unit = "sets" if held.lot.in_sets else f"{held.lot.type.noun}s"
 
     def buckets(self, *families: str) -> list[tuple[str, str]]:
         """Buckets with something in them, as choices; sealed always."""

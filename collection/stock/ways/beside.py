@@ -78,8 +78,9 @@ class Row:
 
     @property
     def extrapolated(self) -> bool:
-        """Whether it goes past the longest life in the log."""
-        return self.put.gain.extrapolated
+        """Whether it, or what is done already, pulls later than any life in the log lasted."""
+        pulls = self.way.pull is not None or self.way == Way()
+        return pulls and self.put.gain.extrapolated
 
     @property
     def price_a_year(self) -> int | None:

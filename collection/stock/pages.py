@@ -10,8 +10,9 @@ from collection.stock.counting import balance, gauge_counts
 from collection.stock.endangered import tour_chances
 from collection.stock.forecast import Prospect
 from collection.stock.forms.choice import PullChoiceForm, WhatIfForm
+from collection.stock.pulling import pull_columns
 from collection.stock.records import LotCount, Shelf
-from collection.stock.sheet import card_of, figures_of, first_out, pull_columns
+from collection.stock.sheet import card_of, figures_of, first_out
 from collection.stock.what_if import may_rest, wonder
 
 ASKED = ("shows", "pull", "fails", "buy", "rest", "reserve")

@@ -6,7 +6,8 @@ from functools import cached_property
 
 from collection.stock.asked import CHANCES, Outcome, Refused, outcome
 from collection.stock.forecast import UNCHOSEN, Prospect
-from collection.stock.sheet import presets, said
+from collection.stock.pulling import presets
+from collection.stock.sheet import said
 from collection.stock.ways.way import FAILS, Put, Way, in_use, near_types, put, twins
 
 BURN_IN_HOURS = 10  # common practice, no source

@@ -10,7 +10,7 @@ from collection.core.depletion import KEEP, Change, DepletionError, Gain
 from collection.core.life import LifeError
 from collection.stock.asked import Asked, Refused, gained
 from collection.stock.forecast import UNCHOSEN, Prospect
-from collection.stock.sheet import used_a_year
+from collection.stock.pulling import used_a_year
 
 FAILS = "fails"
 

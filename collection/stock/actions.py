@@ -1,10 +1,8 @@
-"""Writing the stock: types, lots, and every act that moves units from one state to another."""
+"""Writing the stock: lots, and every act that moves units from one state to another."""
 
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
-
-from django.db import transaction
 
 from collection.catalogue.models import Piece
 from collection.core.events.counted import Counted
@@ -20,30 +18,29 @@ from collection.core.events.written_off import WrittenOff
 from collection.ledger.actions import open_book
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
-from collection.stock.models import Lot, Outlook, Part, PartType, PullChoice
+from collection.stock.models import Lot, Part, PartType
 from collection.stock.sockets.check import PLAN, Fit, ask, doubts_of, refuse
+from collection.stock.type_actions import add_type, change_type, choose_pull, set_outlook
 from registry.access.models import Collection, Membership
 
+__all__ = [
+    "add_lot",
+    "add_type",
+    "change",
+    "change_type",
+    "choose_pull",
+    "count",
+    "die",
+    "find_again",
+    "issue",
+    "pull",
+    "receive",
+    "set_outlook",
+    "test",
+    "write_off",
+]
+
 Hours = Decimal | float | int | str | None
-
-
-# -- what there is ---------------------------------------------------------------------------
-@transaction.atomic
-def add_type(*, collection: Collection, code: str, **limits: Any) -> PartType:
-    """A part type with its data-sheet limits; the one there is, when it is there already."""
-    kind, _ = PartType.objects.get_or_create(
-        collection=collection, code=code.strip(), defaults=limits
-    )
-    return kind
-
-
-@transaction.atomic
-def change_type(*, type: PartType, **limits: Any) -> PartType:
-    """Other limits, equivalents, set size or clock of a type."""
-    for name, value in limits.items():
-        setattr(type, name, value)
-    type.save()
-    return type
 
 
 def add_lot(
@@ -57,7 +54,7 @@ def add_lot(
 ) -> Lot:
     """Alike parts bought together; `described`: brand, marking, origin, drawer, place, in_sets."""
     with open_book(collection, by) as book:
-        if before := _written_before(collection, telling):
+        if before := book.sent_before(telling.once if telling else None):
             return Lot.objects.of(collection).get(subject=before.subject)
         subject = book.new_subject("lot", code)
         lot = Lot.objects.create(
@@ -175,7 +172,7 @@ def issue(
     matched set fills the position by the name of its set ('output').
     """
     with open_book(collection, by) as book:
-        if before := _written_before(collection, telling):
+        if before := book.sent_before(telling.once if telling else None):
             return Part.objects.of(collection).get(code=before.names["part"])
         part = Part.objects.of(collection).filter(code=part_code).first() if part_code else None
         if part is None:
@@ -283,8 +280,8 @@ def change(
     `checked`: `how_far` and `because` of `issue`; a refused plan leaves the old set in.
     """
     telling = telling or Telling()
-    with open_book(collection, by):
-        if before := _written_before(collection, telling):
+    with open_book(collection, by) as book:
+        if before := book.sent_before(telling.once if telling else None):
             return Part.objects.of(collection).get(code=before.names["part"])
         same_moment = Telling(
             telling.happened, telling.source, telling.source_note, telling.certainty
@@ -308,42 +305,7 @@ def change(
         )
 
 
-# -- what a person decides -------------------------------------------------------------------
-@transaction.atomic
-def choose_pull(
-    *,
-    collection: Collection,
-    by: Membership,
-    type: PartType,
-    pull_hours: int | None,
-    because: str,
-) -> PullChoice:
-    """When a type is pulled from now on; None: run until it fails. Earlier choices stay."""
-    return PullChoice.objects.create(
-        collection=collection, type=type, pull_hours=pull_hours, because=because, chosen_by=by.code
-    )
-
-
-@transaction.atomic
-def set_outlook(
-    *, collection: Collection, by: Membership, type: PartType, **assumed: Any
-) -> Outlook:
-    """What is assumed of a type beyond its log; what is not named stays as it was."""
-    outlook, _ = Outlook.objects.update_or_create(
-        type=type, defaults={"collection": collection, **assumed}
-    )
-    return outlook
-
-
 # -- small change ----------------------------------------------------------------------------
-def _written_before(collection: Collection, telling: Telling | None) -> Event | None:
-    """The entry of a form sent twice; what it made must not be made again."""
-    if telling is None or not telling.once:
-        return None
-    found = Event.objects.of(collection).filter(once=telling.once)
-    return found.select_related("subject").first()
-
-
 def _lot_of(part: Part) -> Lot:
     if part.lot is None:
         raise ValueError(f"{part.code} belongs to no lot; give it one before it moves.")

@@ -74,10 +74,12 @@ def ask(
     telling: Telling | None = None,
 ) -> Event:
     """Open a Question, about a thing or about nothing in particular."""
+    telling = telling or Telling(source="seen")
     with open_book(collection, by) as book:
+        if before := book.sent_before(telling.once):
+            return before
         code = book.new_subject("question").code
-        facts = Asked(question=question, about=about)
-        return book.append(facts, code, telling or Telling(source="seen"))
+        return book.append(Asked(question=question, about=about), code, telling)
 
 
 def answer(

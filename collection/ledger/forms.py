@@ -128,6 +128,9 @@ class AskForm(forms.Form):
     about = forms.CharField(
         max_length=40, required=False, label="About which code", help_text="Such as A-007."
     )
+    once = forms.CharField(
+        required=False, max_length=64, widget=forms.HiddenInput, initial=secrets.token_hex
+    )
 
 
 class AnswerForm(TellingForm):

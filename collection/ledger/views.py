@@ -21,6 +21,7 @@ from collection.ledger.forms import (
     reading,
 )
 from collection.ledger.models import Event
+from collection.ledger.telling import Telling
 from registry import clock
 from registry.access.gate import needs
 from registry.access.roles import Role
@@ -131,7 +132,9 @@ def ask(request: HttpRequest) -> HttpResponse:
     form = AskForm(request.POST or None, initial=request.GET.dict())
 
     def write() -> Event:
-        return actions.ask(**_writer(request), **form.cleaned_data)
+        once = form.cleaned_data.pop("once")
+        telling = Telling(once=once or None)
+        return actions.ask(**_writer(request), **form.cleaned_data, telling=telling)
 
     return _written(request, form, write) or _form_page(request, "ask", form)
 

@@ -362,3 +362,13 @@ def test_a_correction_that_changes_nothing_is_not_written(technician, technician
         at(amp.collection, f"{event.sequence}/correct/"), same | {"when": "1986"}
     )
     assert Event.objects.get(corrects=event.sequence).happened == "1986"
+
+
+def test_a_question_sent_twice_is_asked_once(collection, technician_client):
+    page = technician_client.get(at(collection, "questions/ask/"))
+    once = page.context["form"]["once"].value()
+    assert len(once) >= 32
+    for _ in range(2):
+        sent = {"question": "Who re-covered it?", "once": once}
+        technician_client.post(at(collection, "questions/ask/"), sent)
+    assert Event.objects.of(collection).filter(kind="asked").count() == 1

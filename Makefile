@@ -28,10 +28,11 @@ lint: $(DEV)
 	$(BIN)/lint-imports
 	$(BIN)/python manage.py makemigrations --check --dry-run
 
-# The browser comes last and alone: one browser, and nothing else on the processors.
+# The browser comes last and alone: one browser, and nothing else on the processors. Its tests walk
+# through one served demo, so they keep their order: what fails once fails again.
 test: lint
 	$(BIN)/pytest -q -n $(WORKERS) -m "not browser"
-	$(BIN)/pytest -q -m browser
+	$(BIN)/pytest -q -p no:randomly -m browser
 
 # What depends on the engine; the server is found by the PG… variables, as pg_virtualenv sets them.
 test-postgres: $(DEV)

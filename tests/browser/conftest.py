@@ -97,13 +97,28 @@ def served(folder: Path) -> Iterator[str]:
 
 
 @pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
-    """The demo in a folder of its own, served on a free port."""
-    folder = tmp_path_factory.mktemp("demo")
-    manage = _manage(folder)
-    manage("demo", "--no-serve")
+def loaded(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of a demo as it is loaded; nothing writes there, only copies are used."""
+    folder = tmp_path_factory.mktemp("loaded")
+    _manage(folder)("demo", "--no-serve")
+    return folder
+
+
+@pytest.fixture(scope="session")
+def site(loaded: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
+    """A copy of the demo, served on a free port."""
+    folder = tmp_path_factory.mktemp("demo") / "var"
+    shutil.copytree(loaded, folder)
     with served(folder) as address:
-        yield Site(address, manage, folder)
+        yield Site(address, _manage(folder), folder)
+
+
+@pytest.fixture(scope="session")
+def commanded(loaded: Path, tmp_path_factory: pytest.TempPathFactory) -> Callable[..., str]:
+    """manage.py on a copy of the demo that nobody serves, for commands that leave things behind."""
+    folder = tmp_path_factory.mktemp("commanded") / "var"
+    shutil.copytree(loaded, folder)
+    return _manage(folder)
 
 
 @pytest.fixture(scope="session")

@@ -91,7 +91,8 @@ def test_a_dead_amplifier_leads_to_what_can_stand_in(site: Site, phone: Page):
     expect(place.locator(".fallback")).to_be_visible()
     phone.goto(site.at("road/backup/A-003/"))
     first = phone.locator(".winner").inner_text()
-    told = json.loads(site.manage("backup", "A-003", "--by", "2026-11-24T19:00", "--json"))
+    words = ("backup", "A-003", "--by", "2026-11-24T19:00", "--collection", "mirren-vale", "--json")
+    told = json.loads(site.manage(*words))
     assert told["options"][0]["sounds_at"][11:16] in first
     listed = phone.locator("main").inner_text()
     for option in told["options"]:
@@ -110,7 +111,7 @@ def test_a_what_if_answers_without_reloading_the_page(site: Site, phone: Page):
     expect(phone.locator("main")).to_contain_text("60")
     assert phone.evaluate("window.stayed") is True
     assert phone.locator("main").inner_text() != before
-    told = json.loads(site.manage("forecast", "EL34", "--json"))
+    told = json.loads(site.manage("forecast", "EL34", "--collection", "mirren-vale", "--json"))
     assert told["median_years"] > 0
 
 

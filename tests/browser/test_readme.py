@@ -3,10 +3,11 @@
 import re
 import shlex
 import subprocess
+from collections.abc import Callable
 
 import pytest
 
-from tests.browser.conftest import ROOT, Site
+from tests.browser.conftest import ROOT
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 LINES = [
@@ -33,10 +34,10 @@ def test_a_target_of_the_readme_can_be_made(line: str):
 
 
 @pytest.mark.parametrize("line", MANAGED)
-def test_a_command_of_the_readme_runs_on_the_demo(site: Site, line: str):
+def test_a_command_of_the_readme_runs_on_the_demo(commanded: Callable[..., str], line: str):
     python, manage, *words = shlex.split(line)
     assert (python, manage) == (".venv/bin/python", "manage.py")
-    assert site.manage(*words).strip()
+    assert commanded(*words).strip()
 
 
 def test_the_pictures_of_the_readme_are_there():

@@ -17,6 +17,7 @@ PREFIXES = {
     "fault": "F",
     "job": "J",
     "question": "Q",
+    "seal": "SEAL",
 }
 
 

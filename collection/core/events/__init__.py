@@ -43,10 +43,12 @@ from collection.core.events.pulled import Pulled
 from collection.core.events.quoted import Quoted
 from collection.core.events.received import Received
 from collection.core.events.recovered import Recovered
+from collection.core.events.redacted import Redacted
 from collection.core.events.removed import Removed
 from collection.core.events.repaired import Repaired
 from collection.core.events.returned import Returned
 from collection.core.events.safety_tested import SafetyTested
+from collection.core.events.sealed import Sealed
 from collection.core.events.sent_to_repair import SentToRepair
 from collection.core.events.serviced import Serviced
 from collection.core.events.set_up import SetUp
@@ -105,10 +107,12 @@ KINDS: dict[str, type[Kind]] = {
         Quoted,
         Received,
         Recovered,
+        Redacted,
         Removed,
         Repaired,
         Returned,
         SafetyTested,
+        Sealed,
         SentToRepair,
         Serviced,
         SetUp,

@@ -4,10 +4,12 @@ from collection.bench.due.models import ServicePlan
 from collection.bench.jobs.models import Job
 from collection.bench.models import Fault
 from collection.catalogue.models import Circuit, Design, ImportRun, Maker, Photo, Piece, Position
+from collection.custody.cases.models import CaseSheet, KitLine
 from collection.custody.models import Incident, Party, Place, Town
 from collection.desk.post.models import Letter
-from collection.ledger.models import Branch, Event, Head, Mention, State, Subject
+from collection.ledger.models import Branch, Event, Head, Mention, Press, State, Subject
 from collection.road.carnet.models import CarnetOverride
+from collection.road.doors.models import DoorCount, DoorTap, WalkList, WalkTick
 from collection.road.mains.models import CountryMains
 from collection.road.models import (
     Died,
@@ -30,16 +32,20 @@ from collection.stock.ways.models import ThriftPlan
 __all__ = [
     "Branch",
     "CarnetOverride",
+    "CaseSheet",
     "Circuit",
     "CountryMains",
     "Design",
     "Died",
+    "DoorCount",
+    "DoorTap",
     "Event",
     "Fault",
     "Head",
     "ImportRun",
     "Incident",
     "Job",
+    "KitLine",
     "Letter",
     "Lot",
     "Maker",
@@ -55,6 +61,7 @@ __all__ = [
     "Place",
     "Position",
     "PositionOverride",
+    "Press",
     "PullChoice",
     "RigPosition",
     "RoadQuote",
@@ -70,5 +77,7 @@ __all__ = [
     "Town",
     "TransitFigures",
     "Travelling",
+    "WalkList",
+    "WalkTick",
     "Wanted",
 ]

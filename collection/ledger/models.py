@@ -188,3 +188,21 @@ class Branch(models.Model):
 
     def __str__(self) -> str:
         return f"branch {self.number}"
+
+
+class Press(models.Model):
+    """A press of a form that makes a row and no entry: sent twice, it makes one."""
+
+    collection = models.ForeignKey(Collection, models.CASCADE, related_name="+")
+    once = models.CharField(max_length=64)
+    made = models.CharField("code of what it made", max_length=40)
+
+    objects = OfCollection.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["collection", "once"], name="a_press_makes_one")
+        ]
+
+    def __str__(self) -> str:
+        return f"press that made {self.made}"

@@ -34,7 +34,7 @@ def goes_with_check(piece: Piece) -> tuple[GoesWith, ...]:
 
 
 def without(check: Iterable[GoesWith], ticked: Iterable[str]) -> str:
-    """The sentence for what was not ticked, such as 'Without foot switch.'; '' when all is there."""
+    """What was not ticked, as in 'Without foot switch.'; '' when everything is there."""
     there = set(ticked)
     missing = [one.what for one in check if one.value not in there]
     return f"Without {', '.join(missing)}." if missing else ""

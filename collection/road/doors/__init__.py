@@ -1,0 +1,1 @@
+"""Load-out: the truck-door count, by several people at once, and the walk of the stage."""

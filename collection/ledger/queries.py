@@ -48,10 +48,9 @@ def life_line(subject: Subject, *, limit: int = PAGE, before: int | None = None)
     mentions = Mention.objects.filter(subject=subject)
     if before is not None:
         last = mentions.filter(entry__sequence=before).first()
-        if last:
-            mentions = mentions.filter(placed_us__lte=last.placed_us).exclude(
-                entry__sequence=before
-            )
+        if last:  # entries at one moment stand by number, so the moment alone would repeat some
+            earlier = Q(placed_us=last.placed_us, entry__sequence__lt=before)
+            mentions = mentions.filter(Q(placed_us__lt=last.placed_us) | earlier)
     newest = _effective(mentions)
     found = list({m.entry_id: m.entry for m in newest[: limit * 2]}.values())[:limit]
     lines = with_struck(found)

@@ -372,3 +372,14 @@ def test_a_question_sent_twice_is_asked_once(collection, technician_client):
         sent = {"question": "Who re-covered it?", "once": once}
         technician_client.post(at(collection, "questions/ask/"), sent)
     assert Event.objects.of(collection).filter(kind="asked").count() == 1
+
+
+def test_a_history_read_on_repeats_and_loses_nothing_of_one_moment(technician, amp):
+    """All of them stand at the same midnight, so the moment alone does not part them."""
+    told = [noted(amp, technician, f"line {number}").sequence for number in range(7)]
+    seen, before = [], None
+    for _ in range(4):
+        lines = life_line(amp.subject, limit=3, before=before)
+        seen += [line.event.sequence for line in lines if line.event.kind == "noted"]
+        before = lines[-1].event.sequence if lines else before
+    assert seen == sorted(told, reverse=True)

@@ -17,6 +17,8 @@ PREFIXES = {
     "fault": "F",
     "job": "J",
     "question": "Q",
+    "loan": "LN",
+    "shipment": "FR",
     "seal": "SEAL",
 }
 

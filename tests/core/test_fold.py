@@ -16,6 +16,8 @@ from collection.core.events.described import Described
 from collection.core.events.died_in_use import DiedInUse
 from collection.core.events.faulted import Faulted
 from collection.core.events.found_again import FoundAgain
+from collection.core.events.hired_back import HiredBack
+from collection.core.events.hired_in import HiredIn
 from collection.core.events.inspected import Inspected
 from collection.core.events.issued import Issued
 from collection.core.events.kind import Kind
@@ -47,6 +49,8 @@ OF_A_PIECE: list[Kind] = [
     Described((("maker", "Corrie"),)),
     Faulted("F-1", "hum"),
     Faulted("F-1", "crackle", intermittent=True, again=True),
+    HiredBack("P-3", "L-4"),
+    HiredIn("P-3", at="L-5"),
     Inspected("played-hot", "works", 30),
     Inspected("powered", "does-not"),
     Lent("P-1"),

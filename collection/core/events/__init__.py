@@ -8,6 +8,7 @@ from typing import Any
 from collection.core.events.acquired import Acquired
 from collection.core.events.answered import Answered
 from collection.core.events.approved import Approved
+from collection.core.events.arrived import Arrived
 from collection.core.events.asked import Asked
 from collection.core.events.back_from_repair import BackFromRepair
 from collection.core.events.booked_in import BookedIn
@@ -23,6 +24,8 @@ from collection.core.events.fault_settled import FaultSettled
 from collection.core.events.faulted import Faulted
 from collection.core.events.fitted import Fitted
 from collection.core.events.found_again import FoundAgain
+from collection.core.events.hired_back import HiredBack
+from collection.core.events.hired_in import HiredIn
 from collection.core.events.inspected import Inspected
 from collection.core.events.issued import Issued
 from collection.core.events.kept_out import KeptOut
@@ -53,6 +56,7 @@ from collection.core.events.sent_to_repair import SentToRepair
 from collection.core.events.serviced import Serviced
 from collection.core.events.set_up import SetUp
 from collection.core.events.settings_noted import SettingsNoted
+from collection.core.events.shipped import Shipped
 from collection.core.events.sighted import Sighted
 from collection.core.events.slip_noted import SlipNoted
 from collection.core.events.sold import Sold
@@ -73,6 +77,7 @@ KINDS: dict[str, type[Kind]] = {
         Acquired,
         Answered,
         Approved,
+        Arrived,
         Asked,
         BackFromRepair,
         BookedIn,
@@ -88,6 +93,8 @@ KINDS: dict[str, type[Kind]] = {
         Faulted,
         Fitted,
         FoundAgain,
+        HiredBack,
+        HiredIn,
         Inspected,
         Issued,
         KeptOut,
@@ -117,6 +124,7 @@ KINDS: dict[str, type[Kind]] = {
         Serviced,
         SetUp,
         SettingsNoted,
+        Shipped,
         Sighted,
         SlipNoted,
         Sold,

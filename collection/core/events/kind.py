@@ -10,7 +10,7 @@ from collection.core.entry import Placed
 from collection.core.state import State
 
 States = Mapping[str, State]
-GONE = frozenset({"stolen", "sold", "disposed"})
+GONE = frozenset({"stolen", "sold", "disposed", "given_back"})
 
 
 @dataclass(frozen=True)
@@ -85,7 +85,7 @@ class Kind:
 def gone(state: State, done: str) -> tuple[str, ...]:
     """The contradiction when something the book says has left was `done` something to."""
     if state.standing in GONE:
-        return (f"The book says it is {state.standing}, yet it {done}.",)
+        return (f"The book says it is {state.standing.replace('_', ' ')}, yet it {done}.",)
     return ()
 
 

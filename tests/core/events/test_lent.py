@@ -33,3 +33,16 @@ def test_a_loan_says_until_when_and_what_for():
 def test_its_facts_come_back_from_the_book():
     facts = Lent("P-5", "2026-12", "one recording")
     assert round_trip(facts) == facts
+
+
+def test_a_loan_of_the_first_version_is_on_no_sheet():
+    old = {"to": "P-5", "until": "2026-12", "reason": "one recording"}
+    assert Lent.from_facts(old, 1) == Lent("P-5", "2026-12", "one recording")
+
+
+def test_a_loan_on_a_sheet_counts_on_it_and_says_what_goes_along():
+    facts = Lent("P-5", "2026-12", loan="LN-1", goes_with=("footswitch", "lead"))
+    assert facts.names() == {"to": "P-5", "loan": "LN-1"}
+    assert after(facts, role="loan").count("away") == 1
+    assert facts.sentence() == "Lent to P-5 until 2026-12, with footswitch, lead, loan LN-1."
+    assert round_trip(facts) == facts

@@ -36,3 +36,18 @@ def test_a_return_says_from_whom():
 def test_its_facts_come_back_from_the_book():
     facts = Returned("P-5", "L-1")
     assert round_trip(facts) == facts
+
+
+def test_a_return_of_the_first_version_counted_nothing():
+    old = {"from_whom": "P-5", "at": "L-1"}
+    assert Returned.from_facts(old, 1) == Returned("P-5", "L-1")
+
+
+def test_what_went_along_and_is_not_back_is_a_contradiction():
+    facts = Returned("P-5", loan="LN-1", came_with=(("footswitch", "came"), ("lead", "missing")))
+    assert facts.problems({"subject": State(holder="P-5")}) == (
+        "Loan LN-1, went along and not back: lead.",
+    )
+    assert facts.sentence() == "Came back from P-5; footswitch is back, lead is missing."
+    assert after(facts, State().shifted({"away": 1}), role="loan").condition == "over"
+    assert round_trip(facts) == facts

@@ -12,7 +12,7 @@ CAPABILITIES = {
     "core", "ledger", "catalogue", "custody", "stock", "bench", "road", "papers", "desk",
 }  # fmt: skip
 AROUND_THEM = {"management", "templatetags", "migrations", "static"}
-SITE = {"access", "locale"}
+SITE = {"access", "locale", "typesetting"}
 SAYS_NOTHING = {"utils", "helpers", "common", "misc", "manager", "managers", "lib", "stuff"}
 
 

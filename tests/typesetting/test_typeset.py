@@ -170,7 +170,7 @@ def test_pictures_are_put_in_with_their_words():
 
 def test_a_picture_that_nobody_described_stops_the_paper():
     data = {"photos": [{"name": "front.jpg", "alt": None}]}
-    with pytest.raises(PaperFailed, match="sample.*alt"):
+    with pytest.raises(PaperFailed, match=r"sample.*alt"):
         sample(data=data, pictures={"front.jpg": picture()})
 
 

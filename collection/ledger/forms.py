@@ -2,12 +2,16 @@
 
 import secrets
 from datetime import datetime
+from typing import Any
 
 from django import forms
+from django.core.exceptions import PermissionDenied
 
 from collection.core.chronology import InTheFuture, refuse_future
 from collection.core.partial_date import PartialDate, PartialDateError
-from collection.core.spoken_moment import read_moment
+from collection.core.spoken_moment import NOW, read_moment
+from collection.ledger import phone
+from collection.ledger.errors import LedgerError, PlanRefused
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
 from registry import clock
@@ -78,13 +82,19 @@ class TellingForm(forms.Form):
         self.collection = collection
         self.member = member
         self.now = clock.now()
+        # Sent along by what waited on a phone; no form draws it.
+        self.written_at = phone.claimed(self.data.get("written_at", ""), now=self.now)
         self.fields["once"].initial = secrets.token_hex(16)
         self.fields["when"].widget.attrs["placeholder"] = "now"
         self.fields["who"].widget.attrs["placeholder"] = member.name
 
     def clean_when(self) -> str:
-        """The date as EDTF text; nothing typed means today."""
-        return read_when(self.cleaned_data["when"], collection=self.collection, now=self.now)
+        """The date as EDTF text; nothing typed means today, or when it was written if it waited."""
+        typed = self.cleaned_data["when"]
+        waited = phone.late(self.written_at, now=self.now)
+        if waited and typed.strip().casefold() in {"", *NOW}:
+            return waited
+        return read_when(typed, collection=self.collection, now=self.written_at or self.now)
 
     @property
     def reading(self) -> str:
@@ -101,6 +111,7 @@ class TellingForm(forms.Form):
             source_note=given["who"],
             certainty=given["certainty"] or "certain",
             words=given["words"],
+            written_at=self.written_at,
             once=given["once"] or None,
         )
 
@@ -119,6 +130,33 @@ class TellingForm(forms.Form):
         return self.is_bound and any(
             f.errors or f.data not in ("", "seen", "certain", None) for f in fields
         )
+
+
+class WritingForm(TellingForm):
+    """A telling whose refusals stand beside the fields."""
+
+    def __init__(self, *args, **kwargs) -> None:
+        super().__init__(*args, **kwargs)
+        own = [name for name in self.fields if name not in TellingForm.base_fields]
+        self.order_fields([*own, "words"])
+
+    def saved(self) -> Any:
+        """What was written, or None with the reasons against it."""
+        if not self.is_valid():
+            return None
+        try:
+            return self.write(telling=self.telling())
+        except PlanRefused as refused:
+            reasons = list(refused.reasons)
+        except (LedgerError, PermissionDenied) as error:
+            reasons = [str(error)]
+        for reason in reasons:
+            self.add_error(None, reason)
+        return None
+
+    def write(self, **how: Any) -> Any:
+        """Call the action with `telling`."""
+        raise NotImplementedError
 
 
 class AskForm(forms.Form):

@@ -3,49 +3,20 @@
 from typing import Any, ClassVar
 
 from django import forms
-from django.core.exceptions import PermissionDenied
 
 from collection.bench.jobs import actions, queries
 from collection.bench.jobs.models import Job
-from collection.bench.jobs.money_field import AmountField
 from collection.catalogue.actions import add_photo
+from collection.catalogue.money_field import AmountField
 from collection.catalogue.photo_field import PhotoField
 from collection.core.events.back_from_repair import MISSING, RETURNED
 from collection.core.repair_job import ORDERS
-from collection.ledger.errors import LedgerError, PlanRefused
-from collection.ledger.forms import TellingForm
+from collection.ledger.forms import WritingForm
 from collection.ledger.models import Event
 
 DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
 LINES = forms.Textarea(attrs={"rows": 3})
 USUAL_ORDERS = ("no-original-replaced", "return-removed", "ring-first")
-
-
-class WritingForm(TellingForm):
-    """A telling whose refusals stand beside the fields."""
-
-    def __init__(self, *args, **kwargs) -> None:
-        super().__init__(*args, **kwargs)
-        own = [name for name in self.fields if name not in TellingForm.base_fields]
-        self.order_fields([*own, "words"])
-
-    def saved(self) -> Any:
-        """What was written, or None with the reasons against it."""
-        if not self.is_valid():
-            return None
-        try:
-            return self.write(telling=self.telling())
-        except PlanRefused as refused:
-            reasons = list(refused.reasons)
-        except (LedgerError, PermissionDenied) as error:
-            reasons = [str(error)]
-        for reason in reasons:
-            self.add_error(None, reason)
-        return None
-
-    def write(self, **how: Any) -> Any:
-        """Call the action with `telling`."""
-        raise NotImplementedError
 
 
 class SendForm(WritingForm):

@@ -5,6 +5,8 @@ from collection.bench.jobs.models import Job
 from collection.bench.models import Fault
 from collection.catalogue.models import Circuit, Design, ImportRun, Maker, Photo, Piece, Position
 from collection.custody.cases.models import CaseSheet, KitLine
+from collection.custody.freight.models import Shipment
+from collection.custody.loans.models import Loan, LoanedPiece
 from collection.custody.models import Incident, Party, Place, Town
 from collection.desk.post.models import Letter
 from collection.ledger.models import Branch, Event, Head, Mention, Press, State, Subject
@@ -47,6 +49,8 @@ __all__ = [
     "Job",
     "KitLine",
     "Letter",
+    "Loan",
+    "LoanedPiece",
     "Lot",
     "Maker",
     "MatchRule",
@@ -68,6 +72,7 @@ __all__ = [
     "ServicePlan",
     "Session",
     "SetListEntry",
+    "Shipment",
     "Show",
     "Song",
     "State",

@@ -60,6 +60,7 @@ class Place(models.Model):
         WORKSHOP = "workshop"
         TRUCK = "truck"
         CASE = "case"
+        ON_THE_WAY = "way", "on the way"  # made by a shipment, never by hand
 
     subject = models.OneToOneField(
         Subject, models.PROTECT, primary_key=True, related_name="place_row"

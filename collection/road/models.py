@@ -270,6 +270,9 @@ class OutsideCandidate(models.Model):
     mains_hz = models.CharField(max_length=12, blank=True)
     price = models.CharField(max_length=60, blank=True)
     confirmed_on = models.DateField(null=True, blank=True)
+    hired_as = models.ForeignKey(
+        Piece, models.SET_NULL, null=True, blank=True, related_name="+", editable=False
+    )  # what it is called here while it is hired
 
     objects = OfCollection.as_manager()
 

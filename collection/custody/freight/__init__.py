@@ -1,0 +1,1 @@
+"""Freight: what is on the way, with whom, and when it is expected."""

@@ -17,6 +17,7 @@ PREFIXES = {
     "fault": "F",
     "job": "J",
     "question": "Q",
+    "stocktake": "COUNT",
     "loan": "LN",
     "shipment": "FR",
     "seal": "SEAL",

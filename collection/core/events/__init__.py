@@ -60,6 +60,8 @@ from collection.core.events.shipped import Shipped
 from collection.core.events.sighted import Sighted
 from collection.core.events.slip_noted import SlipNoted
 from collection.core.events.sold import Sold
+from collection.core.events.stocktake_signed import StocktakeSigned
+from collection.core.events.stocktaken import Stocktaken
 from collection.core.events.stolen import Stolen
 from collection.core.events.stripped_for_parts import StrippedForParts
 from collection.core.events.tag_lifted import TagLifted
@@ -128,6 +130,8 @@ KINDS: dict[str, type[Kind]] = {
         Sighted,
         SlipNoted,
         Sold,
+        Stocktaken,
+        StocktakeSigned,
         Stolen,
         StrippedForParts,
         TagLifted,

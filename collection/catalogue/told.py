@@ -62,6 +62,7 @@ def told_of(
             struck=line.struck,
             who=line.who,
             order_unclear=line.order_unclear,
+            taken_out=line.taken_out,
             naming=naming,
             seen_from=subject.code,
             photos=photos.get(line.event.sequence, ()),

@@ -40,13 +40,15 @@ class Line:
     """One effective entry for a life line, with the entries it struck through, oldest first.
 
     `who`: the name of who recorded it. `order_unclear`: whether it came before or after another
-    entry that says something else is not known.
+    entry that says something else is not known. `taken_out`: the entry that says why its words
+    are gone.
     """
 
     event: Event
     struck: tuple[Event, ...] = ()
     who: str = ""
     order_unclear: bool = False
+    taken_out: Event | None = None
 
     @property
     def sentence(self) -> str:
@@ -62,6 +64,14 @@ class Line:
     def words(self) -> str:
         """The words that stand beside the facts."""
         return self.event.words
+
+    @property
+    def gone_words(self) -> str:
+        """When and why its words were taken out, '' while they stand."""
+        if self.taken_out is None:
+            return ""
+        because = str(self.taken_out.facts["because"]).rstrip(".")
+        return f"Words taken out on {when_of(self.taken_out)}, because: {because}."
 
     @property
     def facts(self) -> Mapping[str, Any]:

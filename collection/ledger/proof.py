@@ -49,6 +49,14 @@ def verify(collection: Collection) -> Verdict:
     return Verdict(len(leaves), root.hex(), tuple(misfits), tuple(warnings))
 
 
+def misfits_among(collection: Collection, size: int) -> list[Misfit]:
+    """What does not fit its leaf among the first `size` entries, the first only, or what lacks."""
+    misfits, _, leaves = _entries(collection, size)
+    if len(leaves) < size and not misfits:
+        return [Misfit(len(leaves), f"the book ends here, but {size} entries were written")]
+    return misfits
+
+
 def root_of(collection: Collection) -> tuple[int, str]:
     """Size and root of a book as its head keeps them."""
     head = Head.objects.of(collection).first()
@@ -122,6 +130,8 @@ def _misfit(number: int, event: Event, collection: Collection) -> str:
     erased = event.words_hash and not (event.words or event.source_note)
     if erased and not _redacted(event):
         return "its words are gone and no entry says that they were taken out"
+    if erased and event.words_salt:
+        return "its words are gone but not their salt, so that they could be guessed"
     if not erased and hash_words(event) != event.words_hash:
         return "its words are not the ones that were written"
     try:
@@ -132,8 +142,8 @@ def _misfit(number: int, event: Event, collection: Collection) -> str:
 
 
 def _redacted(event: Event) -> bool:
-    later = Event.objects.filter(collection=event.collection_id, kind="redacted")
-    return later.filter(facts__entry=event.sequence).exists()
+    later = Event.objects.filter(collection=event.collection_id, sequence__gt=event.sequence)
+    return later.filter(kind="redacted", facts__entry=event.sequence).exists()
 
 
 def _branches(collection: Collection, leaves: list[bytes]) -> list[Misfit]:

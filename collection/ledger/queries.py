@@ -15,6 +15,7 @@ from collection.ledger.lines import (
     with_unclear_order,
 )
 from collection.ledger.models import Event, Mention, Subject
+from collection.ledger.redaction.queries import reasons
 from registry.access.models import Collection
 from registry.access.queries import member_names
 
@@ -95,8 +96,14 @@ def with_struck(found: list[Event]) -> list[Line]:
         if not fetched:
             break
     who = member_names(found[0].collection_id) if found else {}
+    why = reasons(found)
     return [
-        Line(event, _line_below(event, older), who.get(event.recorded_by, event.recorded_by))
+        Line(
+            event,
+            _line_below(event, older),
+            who.get(event.recorded_by, event.recorded_by),
+            taken_out=why.get(event.sequence),
+        )
         for event in found
     ]
 
@@ -129,14 +136,16 @@ def book_page(
         rows = rows.filter(pk__in=named.values("entry"))
     if below is not None:
         rows = rows.filter(sequence__lt=below)
-    who = member_names(collection)
+    who, found = member_names(collection), list(rows.order_by("-sequence")[:limit])
+    why = reasons(found)
     return [
         BookLine(
             event,
             who=who.get(event.recorded_by, event.recorded_by),
             corrected_by=event.corrected_by,
+            taken_out=why.get(event.sequence),
         )
-        for event in rows.order_by("-sequence")[:limit]
+        for event in found
     ]
 
 
@@ -171,8 +180,11 @@ def question(collection: Collection, code: str) -> Event | None:
 
 def told(entries: list[Event]) -> list[Line]:
     """Entries one by one, with who recorded each; 1 query."""
-    who = member_names(entries[0].collection_id) if entries else {}
-    return [Line(one, who=who.get(one.recorded_by, one.recorded_by)) for one in entries]
+    who, why = member_names(entries[0].collection_id) if entries else {}, reasons(entries)
+    return [
+        Line(one, who=who.get(one.recorded_by, one.recorded_by), taken_out=why.get(one.sequence))
+        for one in entries
+    ]
 
 
 def last_said(event: Event) -> Event:

@@ -3,6 +3,7 @@
 from django.urls import path
 
 from collection.ledger import views
+from collection.ledger.redaction.views import take_out
 
 app_name = "ledger"
 urlpatterns = [
@@ -15,5 +16,6 @@ urlpatterns = [
     path("<int:entry>/", views.entry, name="entry"),
     path("<int:entry>/correct/", views.correct, name="correct"),
     path("<int:entry>/withdraw/", views.withdraw, name="withdraw"),
+    path("<int:entry>/take-out/", take_out, name="take_out"),
     path("<int:entry>/another/", views.rewrite, name="rewrite"),
 ]

@@ -1,10 +1,13 @@
 """Check the books: every entry against its leaf, the leaves against the root."""
 
+from pathlib import Path
 from time import perf_counter
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
+from collection.core.seal import LONGEST, NoSeal, Seal, read_seal
 from collection.ledger import proof
+from collection.ledger.sealing.checking import check
 from registry.access.models import Collection
 
 
@@ -13,6 +16,7 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--collection", help="slug of the collection; else all of them")
+        parser.add_argument("--seal", help="check against a seal kept elsewhere: SIZE:ROOT or file")
 
     def handle(self, *args, **options) -> None:
         books = Collection.objects.order_by("slug")
@@ -20,9 +24,28 @@ class Command(BaseCommand):
             books = books.filter(slug=options["collection"])
         if not books:
             raise CommandError("There is no such collection here.")
+        if options["seal"]:
+            self._against(read_or_stop(options["seal"]), list(books))
+            return
         unfit = [book for book in books if not self._check(book)]
         if unfit:
             raise CommandError("A book does not fit.")
+
+    def _against(self, seal: Seal, books: list[Collection]) -> None:
+        own = [book for book in books if seal.book in ("", book.book)]
+        if len(own) != 1:
+            raise CommandError(
+                "Say with --collection which book was sealed: none or several fit."
+            )
+        found = check(own[0], seal)
+        self.stdout.write(f"{own[0].slug}: {found.size} entries, root {found.root}")
+        for one in found.statements:
+            self.stdout.write(f"  {'holds' if one.holds else 'does not hold'}: {one.said}")
+        if not found.fits:
+            raise CommandError(found.answer)
+        self.stdout.write(f"  {found.answer}")
+        if found.taken_out:
+            self.stdout.write(f"  words of {found.taken_out} of them were taken out, as it says")
 
     def _check(self, book: Collection) -> bool:
         started = perf_counter()
@@ -37,3 +60,16 @@ class Command(BaseCommand):
         if verdict.fits:
             self.stdout.write("  all entries fit; compare the root with one kept elsewhere")
         return verdict.fits
+
+
+def read_or_stop(given: str) -> Seal:
+    """The seal in a text, or in a file of that name."""
+    try:
+        if ":" not in given or Path(given).is_file():
+            with Path(given).open(encoding="utf-8") as file:
+                return read_seal(file.read(LONGEST + 1))
+        return read_seal(given)
+    except (OSError, UnicodeDecodeError) as error:
+        raise CommandError(f"{given} cannot be read: {error}") from error
+    except NoSeal as error:
+        raise CommandError(str(error)) from error

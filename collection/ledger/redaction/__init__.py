@@ -1,0 +1,1 @@
+"""Taking personal data out of the book, so that leaves, proofs and states stay."""

@@ -8,6 +8,7 @@ from collection.custody.cases.models import CaseSheet, KitLine
 from collection.custody.freight.models import Shipment
 from collection.custody.loans.models import Loan, LoanedPiece
 from collection.custody.models import Incident, Party, Place, Town
+from collection.custody.stocktake.models import CountMark, Stocktake
 from collection.desk.post.models import Letter
 from collection.ledger.models import Branch, Event, Head, Mention, Press, State, Subject
 from collection.road.carnet.models import CarnetOverride
@@ -36,6 +37,7 @@ __all__ = [
     "CarnetOverride",
     "CaseSheet",
     "Circuit",
+    "CountMark",
     "CountryMains",
     "Design",
     "Died",
@@ -76,6 +78,7 @@ __all__ = [
     "Show",
     "Song",
     "State",
+    "Stocktake",
     "Subject",
     "ThriftPlan",
     "Tour",

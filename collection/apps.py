@@ -10,8 +10,11 @@ class CollectionConfig(AppConfig):
     label = "collection"
 
     def ready(self) -> None:
-        """Let the stock hear of planned tours, which stand above it."""
+        """Let stock and custody hear of tours, which stand above them."""
+        from collection.custody import carried
         from collection.road.bookings import planned_tours
-        from collection.stock.bookings import told_by
+        from collection.road.carried import carried_at
+        from collection.stock import bookings
 
-        told_by(planned_tours)
+        bookings.told_by(planned_tours)
+        carried.told_by(carried_at)

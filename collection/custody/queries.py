@@ -9,6 +9,7 @@ from collection.catalogue.models import Piece
 from collection.catalogue.queries import pieces
 from collection.core.events.kind import GONE
 from collection.core.fold_text import folded
+from collection.custody.cases.models import CaseSheet
 from collection.custody.models import Incident, Party, Place
 from collection.custody.whereabouts import Whereabouts
 from collection.ledger.models import Event, State, Subject
@@ -165,7 +166,11 @@ def load_of(subject: Subject) -> Load:
             subject__state__place__in=inside.values("subject")
         )
     masses = list(found.values_list("mass_grams", flat=True))
-    return Load(sum(m or 0 for m in masses), all(m is not None for m in masses) and not place)
+    if place:
+        masses.append(
+            CaseSheet.objects.filter(place=place).values_list("tare_grams", flat=True).first()
+        )
+    return Load(sum(m or 0 for m in masses), all(m is not None for m in masses))
 
 
 def codes_inside(collection: Collection, code: str) -> list[str]:

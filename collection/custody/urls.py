@@ -1,11 +1,12 @@
 """Addresses of places, people, moves, thefts and recoveries."""
 
-from django.urls import path
+from django.urls import include, path
 
 from collection.custody.views import parties, places, puts, recoveries, thefts
 
 app_name = "custody"
 urlpatterns = [
+    path("", include("collection.custody.cases.urls")),
     path("", places.places, name="places"),
     path("add/", places.add_place, name="add_place"),
     path("towns/", places.towns, name="towns"),

@@ -6,10 +6,12 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
 from collection.custody import gazetteer, queries
+from collection.custody.cases import queries as cases
 from collection.custody.forms import PlaceForm
 from collection.custody.models import Place
 from collection.custody.whereabouts import Whereabouts, whereabouts
 from collection.ledger.errors import LedgerError
+from registry import clock
 from registry.access.gate import needs
 from registry.access.roles import Role
 
@@ -37,6 +39,10 @@ def place(request: HttpRequest, place: str) -> HttpResponse:
         "nodes": nodes,
     }
     context["kept"], context["gone"] = queries.kept_in(row, known)
+    if row.kind == Place.Kind.CASE and not context["hidden"]:
+        context["case"] = cases.contents(row, known)
+    if row.moves:
+        context["seen"] = cases.seen(row, now=clock.now())
     return render(request, "custody/place.html", context)
 
 

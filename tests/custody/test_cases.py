@@ -1,0 +1,219 @@
+"""Cases: what belongs, what is in them, packing in one act, kit, mass."""
+
+import html
+import re
+
+import pytest
+
+from collection.catalogue.actions import describe
+from collection.custody import actions
+from collection.custody.cases import queries
+from collection.custody.cases.actions import Packed, pack, set_packing_list
+from collection.custody.cases.models import KitLine
+from collection.custody.queries import load_of
+from collection.custody.whereabouts import whereabouts
+from collection.ledger.models import Event
+from collection.ledger.telling import Telling
+from tests.builders import client_of
+
+
+@pytest.fixture
+def case(story):
+    """Case 03 with the lap steel and the echo on its list, and two lines of kit."""
+    describe(piece=story.pieces["E-004"], by=story.by, changes={"goes_with": "foot switch, cover"})
+    set_packing_list(
+        case=story.case, by=story.by, pieces=["G-003", "E-004"],
+        kit=[(8, "speaker lead, 3 m"), (12, "battery, 9 V")], tare_grams=14_500, size="90 × 60 cm",
+    )  # fmt: skip
+    return story.case
+
+
+def put(story, code, to):
+    actions.move(collection=story.collection, by=story.by, code=code, to=to)
+
+
+def contents(story, case):
+    return queries.contents(case, whereabouts(story.by))
+
+
+def at(story, path):
+    return f"/{story.collection.slug}/places/{path}"
+
+
+def text_of(answer, status=200):
+    assert answer.status_code == status, answer.status_code
+    return html.unescape(answer.content.decode())
+
+
+def test_the_packing_list_is_the_usual_place_of_each_piece(story, case):
+    story.pieces["G-003"].refresh_from_db()
+    assert story.pieces["G-003"].usual_place == case.subject
+    set_packing_list(case=case, by=story.by, pieces=["E-004"], kit=[])
+    story.pieces["G-003"].refresh_from_db()
+    assert story.pieces["G-003"].usual_place is None
+
+
+def test_a_piece_in_the_wrong_case_is_shown_in_both(story, case):
+    other = actions.add_place(
+        collection=story.collection, by=story.by, name="Case 04", kind="case", code="CASE-04"
+    )
+    put(story, "G-003", "CASE-04")
+    here, there = contents(story, case), contents(story, other)
+    assert [one.piece.code for one in here.missing] == ["E-004", "G-003"]
+    assert [(one.piece.code, one.usual) for one in there.strays] == [("G-003", "Case 03")]
+    page = text_of(client_of(story.by).get(at(story, "CASE-04/")))
+    assert "wrong case" in page
+    assert "belongs in Case 03" in page
+
+
+def test_packing_moves_what_is_ticked_in_one_act(story, case):
+    put(story, "G-003", "CASE-03")
+    before = Event.objects.count()
+    pack(case=case, by=story.by, packed=Packed(("G-003", "E-004"), goes_with=("E-004|cover",)))
+    written = list(Event.objects.order_by("sequence")[before:])
+    assert len({event.act for event in written}) == 1
+    assert [(e.kind, e.subject.code, e.words) for e in written] == [
+        ("noted", "CASE-03", "Packed: 2 pieces."),
+        ("sighted", "G-003", ""),
+        ("moved", "E-004", "Without foot switch."),
+    ]
+    assert not contents(story, case).missing
+
+
+def test_a_short_kit_line_is_recorded_and_never_refused(story, case):
+    event = pack(case=case, by=story.by, packed=Packed((), kit={"speaker lead, 3 m": 6}))
+    assert event.words == "Packed: 0 pieces. Kit: 6 of 8 speaker lead, 3 m."
+    line = KitLine.objects.get(place=case, what="speaker lead, 3 m")
+    assert (line.there, line.short, line.counted_by) == (6, True, story.by.code)
+    assert KitLine.objects.get(place=case, what="battery, 9 V").there is None
+
+
+def test_a_press_sent_twice_packs_once(story, case):
+    telling = Telling(once="press")
+    for _ in range(2):
+        pack(case=case, by=story.by, packed=Packed(("G-003",)), telling=telling)
+    assert Event.objects.filter(subject__code="CASE-03", kind="noted").count() == 1
+    assert Event.objects.filter(subject__code="G-003", kind="moved").count() == 1
+
+
+def test_moving_a_packed_case_is_one_entry_on_the_case(story, case):
+    pack(case=case, by=story.by, packed=Packed(("G-003", "E-004")))
+    before = Event.objects.count()
+    put(story, "CASE-03", story.room.code)
+    assert Event.objects.count() == before + 1
+    line = next(one for one in contents(story, case).in_it if one.piece.code == "G-003")
+    assert whereabouts(story.by).words(line.piece.subject.state.place_id) == "Hafenhalle, Case 03"
+
+
+def test_mass_is_pieces_and_case_and_says_when_two_lift_it(story, case):
+    """4.1 kg and 9.0 kg in a case of 14.5 kg: 27.6 kg, over the 23 kg of the lifting equation.
+
+    Source: Waters et al., Ergonomics 36 (1993), 749-776, load constant 23 kg.
+    """
+    put(story, "G-003", "CASE-03")
+    assert (contents(story, case).kg, contents(story, case).lifting) == ("18.6", None)
+    put(story, "E-004", "CASE-03")
+    found = contents(story, case)
+    assert found.grams == 27_600
+    assert found.lifting.title == "At least 28 kg: more than one person lifts."
+    assert load_of(case.subject).grams == 27_600
+
+
+def test_the_pack_page_writes_pieces_kit_and_what_goes_with_them(story, case):
+    client = client_of(story.by)
+    page = text_of(client.get(at(story, "CASE-03/pack/")))
+    assert re.findall(r'name="goes_with" value="([^"]+)"', page) == [
+        "E-004|foot switch", "E-004|cover",
+    ]  # fmt: skip
+    once = re.search(r'name="once" value="(\w+)"', page)[1]
+    typed = {
+        "pieces": ["G-003", "E-004"], "goes_with": "E-004|foot switch", "kit_0": "6",
+        "complete": "on", "also": "a-007", "once": once,
+    }  # fmt: skip
+    answer = client.post(at(story, "CASE-03/pack/"), typed, follow=True)
+    page = text_of(answer)
+    assert "Packed: 3 pieces. Kit: 6 of 8 speaker lead, 3 m; 12 battery, 9 V." in page
+    assert "2 of 2 that belong in it, 1 that does not" in page
+    assert Event.objects.get(subject__code="E-004", kind="moved").words == "Without cover."
+
+
+def test_a_wrong_code_is_refused_by_its_field_and_the_ticks_stay(story, case):
+    typed = {"pieces": ["G-003"], "goes_with": "E-004|cover", "kit_0": "6", "also": "A-999"}
+    page = text_of(client_of(story.by).post(at(story, "CASE-03/pack/"), typed), 422)
+    assert "No such piece: A-999." in page
+    assert 'value="G-003" checked' in page
+    assert 'value="E-004|cover" checked' in page
+    assert 'name="kit_0" value="6"' in page
+    assert not Event.objects.filter(kind="noted").exists()
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({"kit": "speaker leads"}, "Say how many first, as in '8 leads': speaker leads"),
+        ({"kit": "8 lead\n2 lead"}, "On two lines: lead."),
+        ({"pieces": "G-003 Z-1"}, "No such piece: Z-1."),
+    ],
+)
+def test_a_packing_list_that_cannot_be_read_says_so(story, case, typed, said):
+    page = text_of(client_of(story.by).post(at(story, "CASE-03/packing-list/"), typed), 422)
+    assert said in page
+    assert contents(story, case).right == 0
+    assert len(contents(story, case).kit) == 2
+
+
+def test_the_packing_list_comes_back_as_it_was_typed_and_keeps_counts(story, case):
+    pack(case=case, by=story.by, packed=Packed((), kit={"speaker lead, 3 m": 6}))
+    client = client_of(story.by)
+    page = text_of(client.get(at(story, "CASE-03/packing-list/")))
+    assert "8 speaker lead, 3 m\n12 battery, 9 V" in page
+    typed = {"pieces": "g-003\nA-007", "kit": "10 speaker lead, 3 m", "tare": "15.25", "size": ""}
+    client.post(at(story, "CASE-03/packing-list/"), typed)
+    found = contents(story, case)
+    assert [one.piece.code for one in found.belonging] == ["A-007", "G-003"]
+    assert [(str(line), line.there) for line in found.kit] == [("10 speaker lead, 3 m", 6)]
+    assert found.tare_grams == 15_250
+
+
+def test_the_page_says_who_saw_the_case_when_and_how_sure(story, case):
+    told = Telling(source="told", happened="2026-03-02")
+    actions.sight(
+        collection=story.collection, by=story.by, code="CASE-03", at=story.room.code, telling=told
+    )
+    page = text_of(client_of(story.by).get(at(story, "CASE-03/")))
+    seen = page.split("Where, and how sure")[1].split("</section>")[0]
+    assert "Hafenhalle" in seen
+    assert story.by.name in seen
+    assert "told" in seen
+
+
+def test_a_viewer_sees_neither_packing_nor_a_case_in_a_private_place(story, case, viewer_client):
+    assert viewer_client.get(at(story, "CASE-03/pack/")).status_code == 403
+    assert viewer_client.post(at(story, "CASE-03/pack/"), {"pieces": "G-003"}).status_code == 403
+    put(story, "CASE-03", story.home.code)
+    assert "CASE-03" not in text_of(viewer_client.get(at(story, "cases/")))
+    assert "speaker lead" not in text_of(viewer_client.get(at(story, "CASE-03/")))
+
+
+def test_the_list_of_cases_asks_the_same_number_of_queries_for_one_and_for_many(
+    story, case, django_assert_num_queries
+):
+    client = client_of(story.by)
+    with django_assert_num_queries(7):
+        client.get(at(story, "cases/"))
+    for number in range(5):
+        actions.add_place(
+            collection=story.collection, by=story.by, name=f"Case {number}", kind="case"
+        )
+    with django_assert_num_queries(7):
+        page = text_of(client.get(at(story, "cases/")))
+    assert page.count('<th scope="row">') == 6
+    assert "two people" not in page
+
+
+def test_one_case_asks_a_fixed_number_of_queries(story, case, django_assert_max_num_queries):
+    for code in ("G-003", "E-004", "A-007"):
+        put(story, code, "CASE-03")
+    client = client_of(story.by)
+    with django_assert_max_num_queries(14):
+        text_of(client.get(at(story, "CASE-03/")))

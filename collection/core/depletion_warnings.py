@@ -30,6 +30,7 @@ def warnings(
     fit: Evidence | None = None,
     years_logged: float | None = None,
     tests: int | None = None,
+    unit: str = "hours",
 ) -> tuple[str, ...]:
     """What the figures do not know, most basic first.
 
@@ -38,12 +39,13 @@ def warnings(
         fit: a fit or draws from the log; draws used in the forecast speak for themselves.
         years_logged: years over which use has been logged.
         tests: how many tests stand behind the share that passes.
+        unit: what the clock of these parts counts, as said behind a number.
     """
     if fit is None and isinstance(depletion.asked.life, LifeDraws):
         fit = depletion.asked.life
     return (
         *_of_stock(depletion, tests),
-        *_of_lives(depletion, fit),
+        *_of_lives(depletion, fit, unit),
         *_of_use(depletion, years_logged),
         *_of_pulls(depletion),
     )
@@ -58,7 +60,7 @@ def _of_stock(depletion: Depletion, tests: int | None) -> list[str]:
     return said
 
 
-def _of_lives(depletion: Depletion, fit: Evidence | None) -> list[str]:
+def _of_lives(depletion: Depletion, fit: Evidence | None, unit: str) -> list[str]:
     if fit is None or fit.failures is None:
         return ["The law of life is assumed, not taken from the log."]
     said = []
@@ -72,7 +74,7 @@ def _of_lives(depletion: Depletion, fit: Evidence | None) -> list[str]:
     highest = max(socket.pull_at_hours for socket in depletion.asked.sockets.in_use())
     if longest is not None and highest > longest:
         said.append(
-            f"Extrapolated: no part in the log is older than {longest:g} hours, and parts are to "
+            f"Extrapolated: no part in the log is older than {longest:g} {unit}, and parts are to "
             + ("run until they fail." if math.isinf(highest) else f"stay in for {highest:g}.")
         )
     return said

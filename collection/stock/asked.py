@@ -136,12 +136,12 @@ def outcome(asked: Asked) -> Outcome:
     return Outcome(known, asked.figures.failures_per_show, asked.stock.units)
 
 
-def change(asked: Asked, what: Change) -> tuple[Asked, Gain]:
-    """The question after a change, and what the change gains."""
+def change(asked: Asked, what: Change, *, stock: Stock | None = None) -> tuple[Asked, Gain]:
+    """The question after a change, with other spares where given, and what it gains."""
     try:
         then = replace(
             asked,
-            stock=what.stock(asked.stock),
+            stock=what.stock(stock or asked.stock),
             sockets=what.sockets(asked.sockets),
             usage=what.usage(asked.usage),
             drawn_as=asked.seed,
@@ -164,7 +164,7 @@ def gained(asked: Asked, then: Asked) -> Gain:
     return Gain(
         years=0.0 if before == after else after - before,
         added_failures_per_show=then.figures.failures_per_show - asked.figures.failures_per_show,
-        extrapolated=highest > longest_age(asked.figures, asked.law.observed),
+        extrapolated=highest > longest_age(asked.figures, asked.law),
         before=before,
         after=after,
     )

@@ -48,5 +48,25 @@ def shows_by_month(bookings: Iterable[Booking], today: date) -> tuple[int, ...]:
     >>> shows_by_month([Booking("T", "T", (date(2026, 1, 5), date(2026, 3, 5)))], date(2026, 1, 1))
     (1, 0, 1)
     """
-    months = [int((day - today).days / DAYS_A_MONTH) for one in bookings for day in one.days]
+    months = [month_of(day, today) for one in bookings for day in one.days]
     return tuple(months.count(month) for month in range(max(months, default=-1) + 1))
+
+
+def month_of(day: date, today: date) -> int:
+    """Number of the month from now, from 0, that a day falls in."""
+    return int((day - today).days / DAYS_A_MONTH)
+
+
+def years_until_played(last_on: date, bookings: Iterable[Booking], today: date) -> float:
+    """The moment on the forecast's calendar at which every show up to a day has been played.
+
+    That calendar spreads the shows of a month evenly over it, so a tour's last day alone would
+    leave some of its shows unplayed.
+
+    >>> tour = Booking("T", "T", (date(2026, 1, 2), date(2026, 1, 3), date(2026, 1, 25)))
+    >>> 12 * years_until_played(date(2026, 1, 3), [tour], date(2026, 1, 1)) == 2 / 3
+    True
+    """
+    month = month_of(last_on, today)
+    days = [day for one in bookings for day in one.days if month_of(day, today) == month]
+    return (month + sum(day <= last_on for day in days) / len(days)) / 12

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 # Buckets in the order of the line 'received = sealed + …'; graded ones stand for their family.
 LINE = ("sealed", "tested", "fitted", "pulled", "kept-out", "dead", "lost", "unexplained")
 BENCH = "bench"
+OFF_STAGE = frozenset({BENCH, "rehearsal"})  # grades that no show is fed from
 
 
 @dataclass(frozen=True)
@@ -54,10 +55,14 @@ def _drawn_as(bucket: str) -> str:
 
 def ready(buckets: tuple[str, ...]) -> tuple[str, ...]:
     """Buckets that a show can be fed from without the pulled reserve."""
-    tested = [b for b in buckets if b.startswith("tested:") and b != f"tested:{BENCH}"]
-    return ("sealed", *tested)
+    return ("sealed", *_on_stage("tested", buckets))
 
 
 def reserve(buckets: tuple[str, ...]) -> tuple[str, ...]:
     """Buckets of the pulled reserve that may still go on stage."""
-    return tuple(b for b in buckets if b.startswith("pulled:") and b != f"pulled:{BENCH}")
+    return _on_stage("pulled", buckets)
+
+
+def _on_stage(family: str, buckets: tuple[str, ...]) -> tuple[str, ...]:
+    graded = [(bucket, bucket.partition(":")) for bucket in buckets]
+    return tuple(b for b, (head, _, grade) in graded if head == family and grade not in OFF_STAGE)

@@ -1,11 +1,11 @@
 """Which planned tour a stock may not reach."""
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from collection.stock.asked import YEARS, Asked
-from collection.stock.bookings import Booking
+from collection.stock.bookings import Booking, years_until_played
 from collection.stock.use import DAYS_A_YEAR
 
 SAFE = 0.9  # house rule: below nine chances in ten a tour is endangered
@@ -30,11 +30,14 @@ class TourChance:
         return "over 99" if many > 99 else "under 1" if many < 1 else f"{many:.0f}"
 
 
-def tour_chances(asked: Asked, bookings: Iterable[Booking], today: date) -> tuple[TourChance, ...]:
+def tour_chances(asked: Asked, bookings: Sequence[Booking], today: date) -> tuple[TourChance, ...]:
     """The chance to get through each planned tour, as the question stands."""
     found = []
     for one in bookings:
-        years = ((one.last_on - today).days + 1) / DAYS_A_YEAR
+        if asked.usage.booked_hours:
+            years = years_until_played(one.last_on, bookings, today)
+        else:  # on the clock that counts days
+            years = ((one.last_on - today).days + 1) / DAYS_A_YEAR
         if years <= YEARS:
             found.append(TourChance(one, 1 - asked.figures.chance_by(years)))
     return tuple(found)

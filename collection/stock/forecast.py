@@ -6,13 +6,13 @@ the mean and a little wide in the spread. Where nothing can be said, `Refused` s
 """
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from functools import cached_property
 
 from collection.core.depletion import DepletionError, Sockets, Stock, seed_from, warnings
 from collection.core.life import LifeError
 from collection.stock.asked import Asked, Refused
-from collection.stock.bookings import Booking, shows_by_month
+from collection.stock.bookings import DAYS_A_MONTH, Booking, shows_by_month
 from collection.stock.counting import ready, reserve
 from collection.stock.lifetimes.groups import Telling, telling_of
 from collection.stock.lives import Law, NoLaw, PartLife, law_of, lives_of
@@ -21,6 +21,7 @@ from collection.stock.records import TypeStock
 from collection.stock.use import Use, use_of
 
 Pull = float | str | None  # hours, None: until it fails, or a word of the two below
+FEW_BOOKED = 0.5  # house rule: below half of the usual, the book of tours is not full yet
 UNCHOSEN = "unchosen"
 AS_CHOSEN = "as chosen"
 
@@ -136,7 +137,7 @@ class Prospect:
                 for rests, feed in zip(resting, self.feeds, strict=True)
             ),
         )
-        return Asked(self._stock(reserve), sockets, law, self.use.usage)
+        return Asked(self.stocked(reserve=reserve), sockets, law, self.use.usage)
 
     def _law(self, pull_at_hours: float | None) -> Law:
         """The law of life asked at a pull age, worked out once."""
@@ -150,15 +151,21 @@ class Prospect:
             )
         return self._laws[pull_at_hours]
 
-    def _stock(self, with_reserve: bool) -> Stock:
+    def stocked(self, *, reserve: bool = False, bought: int = 0) -> Stock:
+        """Spares as the forecast counts them: bought ones have yet to pass their test.
+
+        `bought` below nought: so many lost, of whichever kind. Raises DepletionError.
+        """
         share, _ = self.passes_test()
-        sealed = self.stock.units("sealed")
-        units = self.spares + (self.reserve if with_reserve else 0)
+        untried = self.stock.units("sealed") + max(0, bought)
+        units = self.spares + (self.reserve if reserve else 0) + max(0, bought)
+        if units + min(0, bought) < 0:
+            raise DepletionError(f"{-bought} units cannot be lost from a stock of {units}.")
         outlook = self.stock.outlook
         return Stock(
-            units=units,
+            units=units + min(0, bought),
             set_size=self.stock.lead.set_size,
-            passes_test=(sealed * share + units - sealed) / units if units else 1.0,
+            passes_test=(untried * share + units - untried) / units if units else 1.0,
             shelf_loss_per_year=outlook.shelf_loss_per_year if outlook else 0.0,
             bulk_losses_per_year=outlook.bulk_losses_per_year if outlook else 0.0,
             bulk_loss_share=outlook.bulk_loss_share if outlook else 0.0,
@@ -201,9 +208,30 @@ class Prospect:
                 fit=asked.law.observed,
                 years_logged=self.use.years_logged and round(self.use.years_logged, 1),
                 tests=tried if self.stock.units("sealed") else None,
+                unit="hours" if self.stock.lead.unit == "h" else self.stock.lead.unit,
             )
         )
-        return tuple(self._of_the_log() + said)
+        return tuple(self._of_the_log() + self._of_the_plan(asked) + said)
+
+    def _of_the_plan(self, asked: Asked) -> list[str]:
+        """What the booked months and the reserve are taken for."""
+        said = []
+        usage, months = asked.usage, len(asked.usage.booked_hours)
+        until = f"{self.today + timedelta(days=months * DAYS_A_MONTH):%B %Y}"
+        booked, law = sum(usage.booked_hours), usage.hours_per_year * months / 12
+        if months and not law:
+            said.append(f"Only booked shows are known: after {until} no use is counted at all.")
+        elif booked < FEW_BOOKED * law:
+            said.append(
+                f"Until {until} only booked shows are counted, {100 * booked / law:.0f} in 100 of "
+                "what a time like that has brought so far; each show added brings the end nearer."
+            )
+        if self.reserve:
+            said.append(
+                f"With the reserve, each of its {self.reserve} is taken to last like a new one, "
+                "whatever it has run; count on less."
+            )
+        return said
 
     def _of_the_log(self) -> list[str]:
         said = []

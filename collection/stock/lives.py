@@ -6,7 +6,7 @@ the law of a single tube it counts as that many tubes, of which one died.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from collection.core.life import Life, LifeDraws, LifeError, WeibullFit, fit, posterior
@@ -42,11 +42,15 @@ class PartLife:
 
 @dataclass(frozen=True)
 class Law:
-    """A law of life and what it rests on; `observed` knows deaths, lives and the longest age."""
+    """A law of life and what it rests on; `observed` knows deaths, lives and the longest age.
+
+    `longest_hours`: the highest age in the log, whether the law is taken from it or assumed.
+    """
 
     life: Life | LifeDraws
     basis: str
     observed: WeibullFit | LifeDraws | None = None
+    longest_hours: float = 0.0
 
 
 class NoLaw(ValueError):
@@ -105,6 +109,18 @@ def law_of(
     log leaves open. No log at all: parts are taken to last until they are pulled.
     """
     told = [life for life in lives if life.tells]
+    law = _best(told, outlook, pull_at_hours=pull_at_hours, seed=seed, unit=unit)
+    return replace(law, longest_hours=max((life.hours for life in told), default=0.0))
+
+
+def _best(
+    told: Sequence[PartLife],
+    outlook: Outlook | None,
+    *,
+    pull_at_hours: float | None,
+    seed: int,
+    unit: str,
+) -> Law:
     deaths = sum(life.died for life in told)
     if deaths >= ENOUGH_DEATHS and (law := _fitted(told, unit)):
         return law

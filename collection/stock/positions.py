@@ -1,6 +1,7 @@
 """The positions that eat a type: where it is fitted or fits, and what waits beside the stage."""
 
 import re
+from collections import Counter
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -68,12 +69,22 @@ def feeds_of(
 
 
 def _shares(shows: Sequence[ShowPlayed], today: date) -> dict[str, float]:
-    """Part of the last year's shows that each piece played; sessions count for nothing here."""
+    """Part of the last year's shows that each piece played; sessions count for nothing here.
+
+    What was on in sessions only stands by, unless nothing but sessions has been logged.
+    """
     recent = [show for show in shows if show.pieces and _recent(show, today)]
     stages = [show for show in recent if not show.session]
-    codes = {code for show in recent for code in show.pieces}
-    counted = {code: sum(code in show.pieces for show in stages) for code in codes}
-    return {code: many / len(stages) if many else 1.0 for code, many in counted.items()}
+    if not stages:
+        return {code: 1.0 for show in recent for code in show.pieces}
+    counted = Counter(code for show in stages for code in show.pieces)
+    return {code: many / len(stages) for code, many in counted.items()}
+
+
+def share_together(codes: Collection[str], shows: Sequence[ShowPlayed], today: date) -> float:
+    """Part of the last year's shows in which all of these pieces were on; 1 without any show."""
+    stages = [s for s in shows if s.pieces and not s.session and _recent(s, today)]
+    return sum(s.pieces >= set(codes) for s in stages) / len(stages) if stages else 1.0
 
 
 def _recent(show: ShowPlayed, today: date) -> bool:

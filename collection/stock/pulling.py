@@ -4,7 +4,6 @@ from dataclasses import dataclass, replace
 from statistics import median
 
 from collection.core.depletion import hand_rule_years
-from collection.core.depletion_gain import longest_age
 from collection.stock.asked import Asked, Refused, outcome
 from collection.stock.forecast import Prospect
 from collection.stock.sheet import Run, run_of
@@ -89,9 +88,10 @@ def _column(prospect: Prospect, hours: float | None, basis: str) -> Column:
     except Refused as refused:
         return Column(value, words, basis, refusal=" ".join(refused.reasons))
     found, more = outcome(without), outcome(with_it)
-    longest = longest_age(without.figures, without.law.observed)
+    longest = without.law.longest_hours
     if hours is None or hours > longest:
-        basis += f" Extrapolated: nothing in the log is older than {longest:.0f} {unit}."
+        seen = f"nothing in the log is older than {longest:.0f} {unit}"
+        basis += f" Extrapolated: {seen if longest else 'no life is logged yet'}."
     return Column(
         value,
         words,

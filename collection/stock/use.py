@@ -49,7 +49,7 @@ def use_of(
     days = sorted(show.on for show in shows if show.on and show.on <= today)
     years = (today - days[0]).days / DAYS_A_YEAR if days else None
     stated = outlook.shows_per_year if outlook else None
-    hours = (outlook.hours_per_show if outlook else None) or _a_show(shows, clock, rehearsed)
+    hours = _stated_hours(outlook, clock) or _a_show(shows, clock, rehearsed)
     booked_hours = booked_hours or tuple(many * (hours or 0.0) for many in booked_shows)
     missing = _missing(days, stated, hours, booked_hours)
     if missing or hours is None:
@@ -67,6 +67,13 @@ def use_of(
         said += f"; first the {sum(booked_shows)} shows that are booked"
     basis = f"{per_year:.3g} shows a year, {hours:.3g} h a show ({said}){_in_words(spread)}."
     return Use(usage, basis, years, len(days))
+
+
+def _stated_hours(outlook: Outlook | None, clock: str) -> float | None:
+    """Hours a show as somebody has stated them; on the clock of shows, a show counts one."""
+    if clock == PartType.Clock.SHOWS:
+        return 1.0
+    return outlook.hours_per_show if outlook else None
 
 
 def _by_the_calendar(shows: Sequence[ShowPlayed], today: date) -> Use:
@@ -125,4 +132,5 @@ def _in_words(spread: dict[str, float]) -> str:
         return ""
     if size == STEADY_SIZE:
         return ", years alike"
-    return f", years differing by about {100 / size**0.5:.0f} % beside chance"
+    rule = " (house rule)" if size == STATED_SIZE else ""
+    return f", years differing by about {100 / size**0.5:.0f} % beside chance{rule}"

@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from collection.core.depletion import KEEP, Change
-from collection.stock.asked import change
+from collection.core.depletion import KEEP, Change, DepletionError
+from collection.stock.asked import Refused, change
 from collection.stock.forecast import UNCHOSEN, Prospect
 from collection.stock.sheet import Comparison, compare
 
@@ -22,12 +22,15 @@ def wonder(prospect: Prospect, given: dict[str, Any]) -> Comparison:
         prospect.ask(pull=asked_pull)  # refuses what the log cannot bear out at all
     now = prospect.ask(pull=start)
     what = Change(
-        units_added=(given["buy"] or 0) + (prospect.reserve if given["reserve"] else 0),
         pull_at_hours=asked_pull if pulls_asked else KEEP,
         rest=_resting(prospect, given.get("rest") or []),
         shows_per_year=given["shows"],
     )
-    then, gained = change(now, what)
+    try:
+        stock = prospect.stocked(reserve=given["reserve"], bought=given["buy"] or 0)
+    except DepletionError as error:
+        raise Refused((str(error),)) from error
+    then, gained = change(now, what, stock=stock)
     return compare(now, then, gained, prospect.today)
 
 

@@ -8,7 +8,7 @@ from collection.stock.asked import CHANCES, Outcome, Refused, outcome
 from collection.stock.forecast import UNCHOSEN, Prospect
 from collection.stock.pulling import presets
 from collection.stock.sheet import said
-from collection.stock.ways.way import FAILS, Put, Way, in_use, near_types, put, twins
+from collection.stock.ways.way import FAILS, Put, Way, all_on, in_use, near_types, put, twins
 
 BURN_IN_HOURS = 10  # common practice, no source
 BUY_SHARE = 10  # one in so many of what is there, to compare
@@ -115,13 +115,21 @@ def _ways(prospect: Prospect) -> Iterator[tuple[str, Way, str]]:
     for code, called in in_use(prospect)[:4]:
         yield f"rest {called}", Way(rest=(code,)), ""
     for called, many in twins(prospect):
-        yield f"one {called} fewer on tour", Way(fewer=called), f"{many} take turns in its place."
+        yield f"one {called} fewer on tour", Way(fewer=called), _turns(prospect, called, many)
     if prospect.reserve:
         yield "use the pulled reserve too", Way(reserve=True), f"{prospect.reserve} in reserve."
     more = max(1, prospect.spares // BUY_SHARE)
     yield f"buy {more}", Way(buy=more), "One in ten of what is there, to compare."
     for key, words in near_types(prospect)[:2]:
         yield words, Way(near=key), "That position no longer draws on this stock."
+
+
+def _turns(prospect: Prospect, called: str, many: int) -> str:
+    turns = f"{many} take turns so that {many - 1} at most are on in a show"
+    if not prospect.use.shows_logged:
+        return f"{turns}; no show is logged, so all {many} are taken to be on in every one."
+    on = f"{100 * all_on(prospect, called):.0f} of 100"
+    return f"{turns}; all {many} were on in {on} shows of the last year."
 
 
 def as_given(prospect: Prospect, way: Way) -> Row:

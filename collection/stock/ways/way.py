@@ -1,15 +1,17 @@
 """One way to make a stock last, and the question it puts beside the one as things are."""
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 from collection.core.burn_in import after_burn_in, survives_bench
-from collection.core.depletion import KEEP, Change, DepletionError, Gain
+from collection.core.depletion import KEEP, Change, DepletionError, Gain, Sockets, Stock
 from collection.core.life import LifeError
 from collection.stock.asked import Asked, Refused, gained
 from collection.stock.forecast import UNCHOSEN, Prospect
+from collection.stock.models import PartType
+from collection.stock.positions import share_together
 from collection.stock.pulling import used_a_year
 
 FAILS = "fails"
@@ -20,7 +22,7 @@ class Way:
     """What would be done; a field at rest stays as it is.
 
     `pull`: hours, or 'fails'. `burn_in`: hours on the bench. `rest`: pieces that play nothing.
-    `fewer`: what is played with one fewer of, the others taking turns, as 'Harbour 50'. `buy`:
+    `fewer`: what one fewer goes along of, taking turns, as 'Harbour 50'. `buy`:
     units, below nought lost. `near`: 'position|type' fed by a near type from now on.
     """
 
@@ -88,7 +90,6 @@ def put(prospect: Prospect, way: Way) -> Put:
         prospect.ask(pull=pull)  # refuses what the log cannot bear out at all
     now = prospect.ask(pull=start)
     what = Change(
-        units_added=way.buy + (prospect.reserve if way.reserve else 0),
         pull_at_hours=pull if asks_pull else KEEP,
         rest=_resting(prospect, way),
         shows_per_year=way.shows,
@@ -100,19 +101,28 @@ def put(prospect: Prospect, way: Way) -> Put:
 
 
 def _changed(prospect: Prospect, way: Way, now: Asked, what: Change) -> Put:
-    stock, sockets, life, bench = what.stock(now.stock), now.sockets, now.law.life, 1.0
-    sockets = what.sockets(sockets)
+    stock = prospect.stocked(reserve=way.reserve, bought=way.buy)
+    sockets, life, bench = what.sockets(now.sockets), now.law.life, 1.0
     if way.fewer:
-        sockets = replace(sockets, share_of_use=_taking_turns(prospect, way.fewer, sockets))
+        sockets = replace(sockets, share_of_use=_taking_turns(prospect, way, sockets))
     if way.burn_in:
         bench = survives_bench(life, way.burn_in, set_size=stock.set_size)
         stock, sockets, life = after_burn_in(stock, sockets, life, hours=way.burn_in)
+        stock = replace(stock, passes_test=_reserve_unburned(prospect, way, stock, bench))
     law = replace(now.law, life=life)
     usage = what.usage(now.usage)
     then = replace(
         now, stock=stock, sockets=sockets, law=law, usage=usage, drawn_as=now.seed
     )  # fmt: skip
     return Put(now, then, bench)
+
+
+def _reserve_unburned(prospect: Prospect, way: Way, stock: Stock, bench: float) -> float:
+    """Share that passes where the pulled reserve, tried on stage already, skips the bench."""
+    if not way.reserve:
+        return stock.passes_test
+    everything = prospect.stocked(reserve=True, bought=max(0, way.buy)).units
+    return stock.passes_test + (1 - bench) * prospect.reserve / max(1, everything)
 
 
 def _resting(prospect: Prospect, way: Way) -> tuple[int, ...]:
@@ -124,15 +134,25 @@ def _resting(prospect: Prospect, way: Way) -> tuple[int, ...]:
     )
 
 
-def _taking_turns(prospect: Prospect, called: str, sockets) -> tuple[float, ...]:
-    kin = _kin(prospect)
-    alike = [kin.get(feed.piece) == called for feed in prospect.feeds]
-    many = dict(twins(prospect)).get(called, 0)
-    if many < 2:
-        raise DepletionError(f"There are not two {called} in use that could take turns.")
-    shares = sockets.share_of_use or (1.0,) * len(alike)
-    slower = (many - 1) / many
-    return tuple(s * slower if a else s for s, a in zip(shares, alike, strict=True))
+def _taking_turns(prospect: Prospect, way: Way, sockets: Sockets) -> tuple[float, ...]:
+    """Shares of use where one fewer of a kind is along: it is missed only where all were on."""
+    alike = _alike(prospect, way.fewer) - set(way.rest)
+    if len(alike) < 2:
+        raise DepletionError(f"There are not two {way.fewer} in use that could take turns.")
+    feeds = prospect.feeds
+    played = sum({feed.piece: feed.share for feed in feeds if feed.piece in alike}.values())
+    saved = together(prospect, alike)
+    if not saved:
+        raise DepletionError(
+            f"All {len(alike)} {way.fewer} were in no show of the last year at once, so one fewer "
+            "saves nothing."
+        )
+    slower = (played - saved) / played
+    shares = sockets.share_of_use or (1.0,) * len(feeds)
+    return tuple(
+        share * slower if feed.piece in alike else share
+        for share, feed in zip(shares, feeds, strict=True)
+    )
 
 
 # -- what may be chosen ----------------------------------------------------------------------
@@ -143,14 +163,28 @@ def in_use(prospect: Prospect) -> list[tuple[str, str]]:
 
 
 def twins(prospect: Prospect) -> list[tuple[str, int]]:
-    """What there are two or more of in use, and how many."""
-    kin = _kin(prospect)
+    """What there are two or more of in use, and how many; none of what ages unplayed."""
+    if prospect.stock.lead.clock == PartType.Clock.DAYS:
+        return []
+    kin = {home.code: home.kin for home in prospect.stock.shelf.homes}
     counted = Counter(kin[code] for code in {f.piece for f in prospect.feeds if not f.rests})
     return sorted((called, many) for called, many in counted.items() if called and many > 1)
 
 
-def _kin(prospect: Prospect) -> dict[str, str]:
-    return {home.code: home.kin for home in prospect.stock.shelf.homes}
+def _alike(prospect: Prospect, called: str) -> set[str]:
+    """Pieces in use of that design or circuit."""
+    kin = {home.code for home in prospect.stock.shelf.homes if home.kin == called}
+    return {feed.piece for feed in prospect.feeds if feed.piece in kin and not feed.rests}
+
+
+def together(prospect: Prospect, codes: Collection[str]) -> float:
+    """Part of the last year's shows in which all of these were on."""
+    return share_together(codes, prospect.stock.shelf.shows, prospect.today)
+
+
+def all_on(prospect: Prospect, called: str) -> float:
+    """Part of the last year's shows in which everything of that design or circuit was on."""
+    return together(prospect, _alike(prospect, called))
 
 
 def near_types(prospect: Prospect) -> list[tuple[str, str]]:

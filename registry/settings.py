@@ -56,6 +56,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "registry.access.middleware.GateMiddleware",
+    "registry.queued.QueuedMiddleware",
     "axes.middleware.AxesMiddleware",
 ]
 

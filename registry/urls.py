@@ -8,6 +8,7 @@ urlpatterns = [
     path("light/", choose_light, name="light"),
     path("link/calendar/", include("collection.desk.feed_urls")),
     path("link/job/", include("collection.bench.jobs.guest_urls")),
+    path("sw.js", include("collection.desk.offline.worker_urls")),
     path("", include("registry.access.urls")),
     path("<slug:collection>/", include("collection.urls")),
 ]

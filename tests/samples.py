@@ -178,6 +178,7 @@ OUTSIDE: dict[str, int] = {
     "access:sign_out": 405,
     "access:link": 200,
     "guest:job": 200,
+    "offline:worker": 200,
     "calendar:feed": 200,
     "access:password": 302,
 }

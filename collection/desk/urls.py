@@ -1,8 +1,9 @@
 """Addresses of the front pages: tonight, pieces, one piece, search, everything else."""
 
-from django.urls import path
+from django.urls import include, path
 
 from collection.desk import due_views, read_only_views, tonight_views, views
+from collection.desk.monthly.views import end_monthly, monthly
 from collection.desk.post.views import letters
 
 app_name = "desk"
@@ -17,6 +18,9 @@ urlpatterns = [
     path("calendar/", due_views.calendar, name="calendar"),
     path("calendar/<int:share>/end/", due_views.end_calendar, name="end_calendar"),
     path("letters/", letters, name="letters"),
+    path("monthly/", monthly, name="monthly"),
+    path("monthly/<slug:party>/end/", end_monthly, name="end_monthly"),
     path("search/", views.search, name="search"),
     path("more/", views.more, name="more"),
+    path("", include("collection.desk.offline.urls")),
 ]

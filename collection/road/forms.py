@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 
+from collection.ledger import phone
 from collection.ledger.forms import TellingForm
 from collection.ledger.telling import Telling
 from collection.road import queries
@@ -254,25 +255,15 @@ class PressForm(forms.Form):
     """A press: its random token, and when it was made if it had to wait for the network."""
 
     once = forms.CharField(required=False, max_length=64)
-    pressed_at = forms.CharField(required=False, max_length=40)
+    written_at = forms.CharField(required=False, max_length=40)
 
     def telling(self, *, now: datetime, words: str = "") -> Telling:
-        """Now, or the moment of a press that waited less than a day."""
+        """Now, or the moment of a press that waited."""
         given = self.cleaned_data if self.is_valid() else {}
-        pressed = _read_press(given.get("pressed_at", ""))
-        waited = (now - pressed).total_seconds() if pressed else 0
-        late = pressed is not None and 60 < waited < 24 * 3600
+        claim = phone.claimed(given.get("written_at", ""), now=now)
         return Telling(
-            happened=pressed.isoformat(timespec="seconds") if late else "",
-            written_at=pressed if late else None,
+            happened=phone.late(claim, now=now),
+            written_at=claim,
             once=given.get("once") or None,
             words=words,
         )
-
-
-def _read_press(text: str) -> datetime | None:
-    try:
-        pressed = datetime.fromisoformat(text)
-    except ValueError:
-        return None
-    return pressed if pressed.tzinfo else None

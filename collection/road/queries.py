@@ -59,6 +59,12 @@ def deaths(collection: Collection) -> QuerySet[Died]:
     return found.select_related("position__piece", "show__venue", "show__collection")
 
 
+def silent_at(show: Show, position: int, *, at: datetime) -> Died | None:
+    """Who was silent at a position of a show at a moment and still is."""
+    found = deaths(show.collection).filter(show=show, position__number=position)
+    return found.filter(sound_back_at=None, at__lte=at).first()
+
+
 def faults(collection: Collection) -> QuerySet[Fault]:
     """Faults with their pieces."""
     return Fault.objects.of(collection).select_related("piece")

@@ -30,6 +30,7 @@ urlpatterns = [
     path("shows/<slug:show>/log/", shows.log_show, name="log_show"),
     path("shows/<slug:show>/note/", presses.note, name="note"),
     path("shows/<slug:show>/died/<int:position>/", presses.it_died, name="it_died"),
+    path("shows/<slug:show>/died/<int:position>/back/", presses.back, name="back"),
     path("sessions/", sessions.sessions, name="sessions"),
     path("sessions/log/", sessions.log, name="log_session"),
     path("died/<int:died>/back/", presses.sound_back, name="sound_back"),

@@ -151,8 +151,13 @@ def context_of(browser: Browser, signed_in: dict) -> Iterator[Callable[..., Brow
     """A signed-in window of a size and light; pages that break the content policy fail."""
     opened: list[BrowserContext] = []
 
-    def make(viewport: dict = PHONE, light: str = "paper") -> BrowserContext:
-        context = browser.new_context(viewport=viewport, storage_state=signed_in)
+    def make(
+        viewport: dict = PHONE, light: str = "paper", workers: str = "block"
+    ) -> BrowserContext:
+        # Only the tests of the service worker let one fetch a hundred pages beside them.
+        context = browser.new_context(
+            viewport=viewport, storage_state=signed_in, service_workers=workers
+        )
         cookies = context.cookies()
         context.add_cookies(
             [{"name": "light", "value": light, "url": f"http://{cookies[0]['domain']}"}]

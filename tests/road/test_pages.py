@@ -233,7 +233,7 @@ def test_it_died_writes_died_and_faulted_and_starts_the_clock(press, road, colle
 
 def test_a_press_that_waited_for_the_network_keeps_its_time(press, road, collection):
     pressed = timezone.now() - timedelta(minutes=20)
-    press(f"road/shows/{road.show.code}/died/1/", pressed_at=pressed.isoformat())
+    press(f"road/shows/{road.show.code}/died/1/", written_at=pressed.isoformat())
     assert abs((Died.objects.get().at - pressed).total_seconds()) < 1
     assert Event.objects.of(collection).get(kind="died").written_at == pressed
 

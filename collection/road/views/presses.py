@@ -44,6 +44,17 @@ def sound_back(request: HttpRequest, died: int) -> HttpResponse:
 
 
 @require_POST
+def back(request: HttpRequest, show: str, position: int) -> HttpResponse:
+    """Sound is back at a position whose death was still on its way when this was pressed."""
+    found = get_object_or_404(queries.shows(request.collection), code=show)
+    at = _press(request)["telling"].written_at or clock.now()
+    silent = queries.silent_at(found, position, at=at)
+    if silent:
+        actions.sound_back(died=silent, at=at)
+    return redirect("desk:show_mode", request.collection.slug)
+
+
+@require_POST
 def note(request: HttpRequest, show: str) -> HttpResponse:
     """One line about a show."""
     found = get_object_or_404(queries.shows(request.collection), code=show)

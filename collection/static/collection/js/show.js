@@ -1,66 +1,51 @@
-/* Show mode: opening a fallback writes 'it died', clocks run, and what cannot be sent waits here.
-   Without this file every fallback opens all the same and each form is sent by its own press. */
-const KEY = `show-waiting ${location.pathname}`;
+/* Show mode: opening a fallback writes 'it died' and clocks run. What has no network waits as on
+   every page, see offline/. Without this file every fallback opens all the same and each form is
+   sent by its own press. */
+import { entries, watch } from './offline/store.js';
+import { fresh } from './offline/forms.js';
+import { ahead } from './offline/said.js';
+
 const network = document.querySelector('[data-network]');
-/* A demo's clock is set apart from the machine's; on a real site there is no data-ahead. */
-const ahead = 1000 * Number(document.querySelector('[data-ahead]')?.dataset.ahead || 0);
-const now = () => new Date(Date.now() + ahead).toISOString();
-const waiting = () => JSON.parse(localStorage.getItem(KEY) || '[]');
+const kept = 'kept' in document.documentElement.dataset;
 
 function say() {
-  const count = waiting().length;
-  const there = navigator.onLine && !count;
-  network.firstElementChild.dataset.s = there ? 'ok' : 'wait';
-  network.firstElementChild.textContent = there
-    ? 'Network is there'
-    : `${navigator.onLine ? 'Network is back' : 'No network'}: ${count} waiting`;
-  network.lastElementChild.textContent = there
+  const there = navigator.onLine && !kept;
+  const [state, small] = network.children;
+  state.dataset.s = there ? 'ok' : 'wait';
+  state.textContent = there ? 'Network is there' : 'No network';
+  small.textContent = there
     ? 'and every fallback is in this page'
-    : 'they go out by themselves; every fallback is in this page';
+    : 'presses and notes are kept and go out by themselves; every fallback is in this page';
 }
 
-function keep(form) {
-  const body = new URLSearchParams(new FormData(form)).toString();
-  localStorage.setItem(KEY, JSON.stringify([...waiting(), { to: form.action, body }]));
-  say();
-}
+const path = form => form && new URL(form.action).pathname;
 
-let sending = false;
-async function send() {
-  if (sending || !navigator.onLine) return;
-  sending = true;
-  try {
-    for (let left = waiting(); left.length; left = waiting()) {
-      const headers = { 'Content-Type': 'application/x-www-form-urlencoded' };
-      const answer = await fetch(left[0].to, { method: 'POST', body: left[0].body, headers });
-      if (!answer.ok) break;
-      localStorage.setItem(KEY, JSON.stringify(waiting().slice(1)));
+/* Silence that the register does not know of yet: the last press that waits for a place decides. */
+async function silences() {
+  const held = await entries();
+  for (const place of document.querySelectorAll('.place')) {
+    const died = place.querySelector('[data-died]');
+    const here = place.querySelector('[data-silent]');
+    if (!died || !here) continue;
+    const back = path(here.querySelector('form'));
+    const last = held.findLast(one => one.state === 'waits' && [path(died), back].includes(one.to));
+    const silent = last?.to === path(died);
+    here.hidden = !silent;
+    if (silent) {
+      died.hidden = true;
+      here.querySelector('[data-since]').dataset.since = new Date(last.at + ahead).toISOString();
+    } else if (last) {
+      died.hidden = false;
     }
-  } catch { /* Still no network; the next try comes by itself. */ }
-  sending = false;
-  say();
+  }
+  tick();
 }
-
-document.addEventListener('submit', event => {
-  const pressed = event.target.querySelector('[name="pressed_at"]');
-  if (pressed) pressed.value = now();
-  if (!pressed || navigator.onLine) return;
-  event.preventDefault();
-  event.stopImmediatePropagation();
-  keep(event.target);
-  if (event.target.matches('[data-note]')) event.target.reset();
-  else event.target.hidden = true;
-}, true);
-
-document.addEventListener('htmx:sendError', event => {
-  if (event.target.matches('form')) keep(event.target);
-});
 
 /* Sound is back: the same position may die again, and that is another press. */
 document.addEventListener('htmx:afterSwap', event => {
   const form = event.target.closest('.fallback')?.querySelector('[data-died]');
   if (!form || event.target.querySelector('[data-back]')) return;
-  form.querySelector('[name="once"]').value = crypto.randomUUID();
+  form.querySelector('[name="once"]').value = fresh();
   form.hidden = false;
 });
 
@@ -80,15 +65,16 @@ function tick() {
     }).format(Date.now() + ahead);
   }
   for (const since of document.querySelectorAll('[data-since]')) {
+    if (!since.dataset.since) continue;
     const seconds = Math.max(0, Math.round((Date.now() + ahead - Date.parse(since.dataset.since)) / 1000));
     since.textContent = `${Math.floor(seconds / 60)} min ${String(seconds % 60).padStart(2, '0')} s`;
   }
 }
 
-addEventListener('online', () => { say(); send(); });
+addEventListener('online', say);
 addEventListener('offline', say);
+watch(silences);
 setInterval(tick, 1000);
-setInterval(send, 15000);
 tick();
 say();
-send();
+silences();

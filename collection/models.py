@@ -9,7 +9,8 @@ from collection.custody.freight.models import Shipment
 from collection.custody.loans.models import Loan, LoanedPiece
 from collection.custody.models import Incident, Party, Place, Town
 from collection.custody.stocktake.models import CountMark, Stocktake
-from collection.desk.post.models import Letter
+from collection.desk.monthly.models import SealReader
+from collection.desk.post.models import Enclosure, Letter
 from collection.ledger.models import Branch, Event, Head, Mention, Press, State, Subject
 from collection.road.carnet.models import CarnetOverride
 from collection.road.doors.models import DoorCount, DoorTap, WalkList, WalkTick
@@ -43,6 +44,7 @@ __all__ = [
     "Died",
     "DoorCount",
     "DoorTap",
+    "Enclosure",
     "Event",
     "Fault",
     "Head",
@@ -71,6 +73,7 @@ __all__ = [
     "PullChoice",
     "RigPosition",
     "RoadQuote",
+    "SealReader",
     "ServicePlan",
     "Session",
     "SetListEntry",

@@ -222,6 +222,8 @@ class Photo(models.Model):
     camera_says = models.CharField(max_length=60, blank=True)
     shows_mark = models.BooleanField(default=False)  # shows a mark held back from notices
     entry = models.BigIntegerField(null=True)  # number of the entry it is evidence for
+    taken_out_at = models.DateTimeField(null=True, editable=False)  # bytes gone, SHA-256 stays
+    taken_out_in = models.BigIntegerField(null=True, editable=False)  # the entry that says why
     added_at = models.DateTimeField(default=clock.now, editable=False)
     added_by = models.CharField(max_length=32)
 

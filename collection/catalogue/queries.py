@@ -123,9 +123,14 @@ def _front_first(photo: Photo) -> tuple[bool, int]:
     return photo.view != Photo.View.FRONT, photo.pk
 
 
+def kept_originals(collection: Collection) -> QuerySet[Photo]:
+    """Photos whose bytes are kept here, in order."""
+    return Photo.objects.of(collection).filter(taken_out_at=None).select_related("subject")
+
+
 def kept_photos(collection: Collection) -> set[tuple[str, str]]:
     """(book, SHA-256) of every photo that a row speaks of."""
-    hashes = Photo.objects.of(collection).values_list("sha256", flat=True)
+    hashes = kept_originals(collection).values_list("sha256", flat=True)
     return {(collection.book, sha256) for sha256 in hashes}
 
 

@@ -10,7 +10,7 @@ from django.core.mail import EmailMessage
 from django.db import transaction
 from django.db.models import F
 
-from collection.desk.post.models import Letter
+from collection.desk.post.models import Enclosure, Letter
 from collection.desk.post.quiet import before_doors
 from collection.desk.post.summary import Written, reminders, weekly
 from registry.access.models import Collection, Membership
@@ -77,6 +77,7 @@ def send_letters(collection: Collection, *, now: datetime) -> tuple[int, int]:
             failed += 1
         else:
             Letter.objects.filter(pk=letter.pk).update(sent_at=now, last_error="")
+            Enclosure.objects.filter(letter=letter).update(data=b"")
             sent += 1
     return sent, failed
 
@@ -84,6 +85,8 @@ def send_letters(collection: Collection, *, now: datetime) -> tuple[int, int]:
 def _send(letter: Letter) -> str:
     """Send one letter; why it failed, '' when it did not."""
     mail = EmailMessage(letter.subject, letter.body, settings.DEFAULT_FROM_EMAIL, [letter.address])
+    for one in Enclosure.objects.filter(letter=letter):
+        mail.attach(one.name, bytes(one.data), one.media_type)
     try:
         mail.send()
     except (OSError, SMTPException, ValueError) as error:

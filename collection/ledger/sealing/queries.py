@@ -28,6 +28,11 @@ class Kept:
         return self.first.recorded_at
 
     @property
+    def last_number(self) -> int:
+        """The number of the last entry it covers."""
+        return self.seal.size - 1
+
+    @property
     def held_by(self) -> tuple[str, ...]:
         """Codes of who has a copy."""
         return tuple(self.event.facts.get("held_by", ()))

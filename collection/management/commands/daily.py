@@ -8,6 +8,7 @@ from typing import Any
 from django.core.management import call_command
 from django.core.management.base import BaseCommand
 
+from collection.desk.monthly.actions import write_seals
 from collection.desk.post.actions import send_letters, write_letters
 from registry import clock
 from registry.access.queries import every_collection
@@ -26,7 +27,7 @@ class Command(BaseCommand):
         """Say what was done, collection by collection."""
         now = clock.now()
         for collection in every_collection():
-            written = write_letters(collection, now=now)
+            written = write_letters(collection, now=now) + write_seals(collection, now=now)
             sent, failed = send_letters(collection, now=now)
             told = f"{collection.slug}: {len(written)} letters written, {sent} sent"
             self.stdout.write(told + (f", {failed} failed and kept" if failed else ""))

@@ -1,0 +1,1 @@
+"""A seal of the book by mail, once a month, to people outside."""

@@ -10,7 +10,7 @@ from datetime import date, timedelta
 from functools import cached_property
 
 from collection.core.depletion import DepletionError, Sockets, Stock, seed_from, warnings
-from collection.core.life import LifeError
+from collection.core.life import LifeError, WeibullFit
 from collection.stock.asked import Asked, Refused
 from collection.stock.bookings import DAYS_A_MONTH, Booking, shows_by_month
 from collection.stock.counting import ready, reserve
@@ -140,7 +140,10 @@ class Prospect:
         return Asked(self.stocked(reserve=reserve), sockets, law, self.use.usage)
 
     def _law(self, pull_at_hours: float | None) -> Law:
-        """The law of life asked at a pull age, worked out once."""
+        """The law of life asked at a pull age, worked out once; a fitted one is the same at all."""
+        known = next(iter(self._laws.values()), None)
+        if known is not None and isinstance(known.observed, WeibullFit):
+            return known
         if pull_at_hours not in self._laws:
             self._laws[pull_at_hours] = law_of(
                 self.telling.lives,

@@ -81,10 +81,10 @@ def _shares(shows: Sequence[ShowPlayed], today: date) -> dict[str, float]:
     return {code: many / len(stages) for code, many in counted.items()}
 
 
-def share_together(codes: Collection[str], shows: Sequence[ShowPlayed], today: date) -> float:
-    """Part of the last year's shows in which all of these pieces were on; 1 without any show."""
+def share_with_two(codes: Collection[str], shows: Sequence[ShowPlayed], today: date) -> float:
+    """Part of the last year's shows in which two or more of these were on; 1 without any show."""
     stages = [s for s in shows if s.pieces and not s.session and _recent(s, today)]
-    return sum(s.pieces >= set(codes) for s in stages) / len(stages) if stages else 1.0
+    return sum(len(s.pieces & set(codes)) > 1 for s in stages) / len(stages) if stages else 1.0
 
 
 def _recent(show: ShowPlayed, today: date) -> bool:

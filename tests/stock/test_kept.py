@@ -5,6 +5,7 @@ import re
 import pytest
 
 from collection.stock import actions, queries
+from collection.stock.queries import kept
 from tests.builders import client_of
 from tests.stock.shelves import Desk, a_show, output_tubes, pairs, the_worked_case
 
@@ -49,6 +50,24 @@ def test_a_what_if_in_memory_asks_few_queries(django_assert_max_num_queries):
     client.get(**ask, query_params={"buy": 61})
     with django_assert_max_num_queries(11):
         client.get(**ask, query_params={"buy": 62})
+
+
+def test_the_first_what_if_after_a_page_is_answered_from_memory(django_assert_max_num_queries):
+    desk = the_worked_case()
+    client, page = client_of(desk.member), desk.url("type/EL34/")
+    client.get(page)
+    with django_assert_max_num_queries(11):
+        client.get(page, {"buy": 60}, headers={"HX-Request": "true"})
+
+
+def test_a_full_page_reads_everything_again_whatever_is_kept(monkeypatch):
+    desk = the_worked_case()
+    client, page = client_of(desk.member), desk.url("type/EL34/")
+    client.get(page)
+    read = []
+    monkeypatch.setattr(kept, "shelf", lambda of: read.append(of) or queries.shelf(of))
+    client.get(page)
+    assert read == [desk.member.collection]
 
 
 def test_the_same_question_has_the_same_answer_from_memory_or_not():

@@ -168,7 +168,7 @@ def test_a_type_page_asks_the_same_number_of_queries_for_more_lots(
 ):
     desk = the_worked_case()
     client = client_of(desk.member)
-    with django_assert_max_num_queries(15) as few:
+    with django_assert_max_num_queries(21) as few:
         client.get(desk.url("type/EL34/"))
     kind = output_tubes(desk)
     for _ in range(3):

@@ -34,11 +34,10 @@ def prospect_of(request: HttpRequest, code: str) -> Prospect:
     return Prospect(_stock(request, code), today=today, bookings=bookings)
 
 
-def _kept_prospect(request: HttpRequest, code: str) -> Prospect:
+def _kept_prospect(request: HttpRequest, code: str, *, afresh: bool) -> Prospect:
     """The same, from memory where nothing has changed: a slider asks many times."""
-    today = _today(request)
-    bookings = planned(request.collection, today)
-    found = kept_prospect(request.collection, code, today=today, bookings=bookings)
+    told = {"today": (today := _today(request)), "bookings": planned(request.collection, today)}
+    found = kept_prospect(request.collection, code, afresh=afresh, **told)
     if found is None:
         raise Http404("There is no such type in this collection.")
     return found
@@ -62,9 +61,9 @@ def stock(request: HttpRequest) -> HttpResponse:
 def type_page(request: HttpRequest, type: str) -> HttpResponse:
     """One type: what is left, how long, when to pull, what would be if."""
     if request.htmx and not request.htmx.boosted:
-        prospect = _kept_prospect(request, type)
+        prospect = _kept_prospect(request, type, afresh=False)
         return render(request, "stock/_what_if.html", pages.what_if(prospect, request.GET))
-    prospect = prospect_of(request, type)
+    prospect = _kept_prospect(request, type, afresh=True)
     return render(request, "stock/type.html", _context(request, prospect))
 
 

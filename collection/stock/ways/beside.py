@@ -8,7 +8,7 @@ from collection.stock.asked import CHANCES, Outcome, Refused, outcome
 from collection.stock.forecast import UNCHOSEN, Prospect
 from collection.stock.pulling import presets
 from collection.stock.sheet import said
-from collection.stock.ways.way import FAILS, Put, Way, all_on, in_use, near_types, put, twins
+from collection.stock.ways.way import FAILS, Put, Way, in_use, near_types, put, twins, two_on
 
 BURN_IN_HOURS = 10  # common practice, no source
 BUY_SHARE = 10  # one in so many of what is there, to compare
@@ -125,11 +125,12 @@ def _ways(prospect: Prospect) -> Iterator[tuple[str, Way, str]]:
 
 
 def _turns(prospect: Prospect, called: str, many: int) -> str:
-    turns = f"{many} take turns so that {many - 1} at most are on in a show"
+    turns = f"Where two or more were on in a show, one stays off; all {many} take turns."
     if not prospect.use.shows_logged:
-        return f"{turns}; no show is logged, so all {many} are taken to be on in every one."
-    on = f"{100 * all_on(prospect, called):.0f} of 100"
-    return f"{turns}; all {many} were on in {on} shows of the last year."
+        return f"{turns} No show is logged, so all are taken to be on in every one."
+    return (
+        f"{turns} So it was in {100 * two_on(prospect, called):.0f} of 100 shows of the last year."
+    )
 
 
 def as_given(prospect: Prospect, way: Way) -> Row:

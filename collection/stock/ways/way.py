@@ -11,7 +11,7 @@ from collection.core.life import LifeError
 from collection.stock.asked import Asked, Refused, gained
 from collection.stock.forecast import UNCHOSEN, Prospect
 from collection.stock.models import PartType
-from collection.stock.positions import share_together
+from collection.stock.positions import share_with_two
 from collection.stock.pulling import used_a_year
 
 FAILS = "fails"
@@ -22,8 +22,9 @@ class Way:
     """What would be done; a field at rest stays as it is.
 
     `pull`: hours, or 'fails'. `burn_in`: hours on the bench. `rest`: pieces that play nothing.
-    `fewer`: what one fewer goes along of, taking turns, as 'Harbour 50'. `buy`:
-    units, below nought lost. `near`: 'position|type' fed by a near type from now on.
+    `fewer`: of what, as 'Harbour 50', one stays off in each show that has two or more on; they
+    take turns. `buy`: units, below nought lost. `near`: 'position|type' fed by a near type from
+    now on.
     """
 
     pull: int | str | None = None
@@ -135,17 +136,16 @@ def _resting(prospect: Prospect, way: Way) -> tuple[int, ...]:
 
 
 def _taking_turns(prospect: Prospect, way: Way, sockets: Sockets) -> tuple[float, ...]:
-    """Shares of use where one fewer of a kind is along: it is missed only where all were on."""
+    """Shares of use where one stays off in each show that had two or more of a kind on."""
     alike = _alike(prospect, way.fewer) - set(way.rest)
     if len(alike) < 2:
         raise DepletionError(f"There are not two {way.fewer} in use that could take turns.")
     feeds = prospect.feeds
     played = sum({feed.piece: feed.share for feed in feeds if feed.piece in alike}.values())
-    saved = together(prospect, alike)
+    saved = _with_two(prospect, alike)
     if not saved:
         raise DepletionError(
-            f"All {len(alike)} {way.fewer} were in no show of the last year at once, so one fewer "
-            "saves nothing."
+            f"No show of the last year had two {way.fewer} on at once, so one fewer saves nothing."
         )
     slower = (played - saved) / played
     shares = sockets.share_of_use or (1.0,) * len(feeds)
@@ -177,14 +177,13 @@ def _alike(prospect: Prospect, called: str) -> set[str]:
     return {feed.piece for feed in prospect.feeds if feed.piece in kin and not feed.rests}
 
 
-def together(prospect: Prospect, codes: Collection[str]) -> float:
-    """Part of the last year's shows in which all of these were on."""
-    return share_together(codes, prospect.stock.shelf.shows, prospect.today)
+def _with_two(prospect: Prospect, codes: Collection[str]) -> float:
+    return share_with_two(codes, prospect.stock.shelf.shows, prospect.today)
 
 
-def all_on(prospect: Prospect, called: str) -> float:
-    """Part of the last year's shows in which everything of that design or circuit was on."""
-    return together(prospect, _alike(prospect, called))
+def two_on(prospect: Prospect, called: str) -> float:
+    """Part of the last year's shows that had two or more of a design or circuit on."""
+    return _with_two(prospect, _alike(prospect, called))
 
 
 def near_types(prospect: Prospect) -> list[tuple[str, str]]:

@@ -54,10 +54,15 @@ def _json(data: bytes) -> Any:
 
 
 def _near(data: bytes, position: int) -> str:
-    """', in entry 12' for a place in the bytes, where an entry can still be made out."""
-    start = data.rfind(_STARTS, 0, position + len(_STARTS))
-    found = _NUMBER.search(data, start) if start >= 0 else None
-    return f", in entry {int(found[1])}" if found else ""
+    """', in or just behind entry 12' for a place in the bytes; else the place in the file."""
+    start = data.rfind(_STARTS, 0, position)
+    if start < 0:
+        return ""
+    end = data.find(_STARTS, start + 1)
+    found = _NUMBER.search(data, start, end if end >= 0 else len(data))
+    if found:
+        return f", in or just behind entry {int(found[1])}"
+    return f", in entry number {data.count(_STARTS, 0, start + 1) + 1} in the file"
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

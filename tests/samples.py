@@ -23,7 +23,9 @@ from collection.catalogue.actions import (
 from collection.core.events.asked import Asked
 from collection.custody import actions as custody
 from collection.custody.importing.actions import start as start_import
+from collection.desk.monthly.actions import choose_reader
 from collection.ledger.actions import open_book
+from collection.ledger.sealing.actions import seal as seal_book
 from registry.access import actions
 from registry.access.models import Membership
 from tests.bench import samples as bench
@@ -105,6 +107,24 @@ def _an_incident(keeper: Membership, mark: str) -> str:
     return code
 
 
+def _a_seal(keeper: Membership, mark: str) -> str:
+    question = _a_question_code(keeper, f"0{mark}")
+    code = f"SEAL-{mark.upper()}"
+    seal_book(collection=keeper.collection, by=keeper, went_to=question, code=code)
+    return code
+
+
+def _a_reader(keeper: Membership, mark: str) -> str:
+    code = f"N-R{mark.upper()}"
+    party = custody.add_party(
+        collection=keeper.collection, by=keeper, name="Broker", code=code, email="b@gear.example"
+    )
+    choose_reader(
+        collection=keeper.collection, by=keeper, party=party, schedule=False, photos=False
+    )
+    return code
+
+
 def _a_sheet(keeper: Membership, mark: str) -> str:
     code = f"B-{mark.upper()}"
     add_piece(collection=keeper.collection, by=keeper, code=code, kind="amplifier")
@@ -124,6 +144,8 @@ OWN: dict[str, Sample] = {
     "party": _a_party,
     "incident": _an_incident,
     "question": _a_question_code,
+    "seal": _a_seal,
+    "desk:end_monthly party": _a_reader,
     "member": _a_member_code,
     "code": _a_piece_code,
     "photo": _a_photo,

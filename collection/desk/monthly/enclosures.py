@@ -16,9 +16,8 @@ from collection.ledger.sealing.queries import Kept
 from collection.papers.seals.sheet import as_json, as_text, with_holders
 from registry.access.models import Collection
 
-MOST_BYTES = (
-    8_000_000  # of pictures in one letter: many servers refuse more than 10 MB (house rule)
-)
+# Of pictures in one letter; many servers refuse a letter of more than 10 MB (house rule).
+MOST_BYTES = 8_000_000
 HEADINGS = ("code", "what", "maker", "serial", "built", "agreed value", "currency")
 
 

@@ -9,7 +9,7 @@ from registry.access.models import Collection, Membership
 
 
 class Letter(models.Model):
-    """One mail to one member or one party; `key` says what it is about, so that it is written once."""
+    """One mail to a member or a party; `key` says what it is about, so that it is written once."""
 
     collection = models.ForeignKey(Collection, models.PROTECT, related_name="letters")
     member = models.ForeignKey(Membership, models.PROTECT, null=True, related_name="+")

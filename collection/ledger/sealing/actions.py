@@ -18,6 +18,7 @@ def seal(
     by: Membership | str,
     held_by: Sequence[str] = (),
     went_to: str = "",
+    code: str = "",
     telling: Telling | None = None,
 ) -> Event:
     """Write size and root of the book into it; `held_by` are codes of who is given a copy.
@@ -34,7 +35,7 @@ def seal(
         said = Sealed(
             size=book.head.size, root=root, held_by=tuple(held_by), went_to=went_to.strip()
         )
-        return book.append(said, book.new_subject("seal").code, as_told(book, telling))
+        return book.append(said, book.new_subject("seal", code).code, as_told(book, telling))
 
 
 def hand_over(*, kept: Kept, by: Membership, held_by: Sequence[str], went_to: str = "") -> Event:

@@ -1,7 +1,7 @@
 """Pages of seals."""
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -30,7 +30,7 @@ def seals(request: HttpRequest) -> HttpResponse:
 @needs(Role.KEEPER)
 def seal_book(request: HttpRequest) -> HttpResponse:
     """Seal the book as it is now."""
-    form = SealForm(request.POST or None, collection=request.collection)
+    form = SealForm(_posted(request), collection=request.collection)
     if form.is_valid():
         given = form.cleaned_data
         telling = Telling(once=given.pop("once") or None)
@@ -70,7 +70,7 @@ def seal_file(request: HttpRequest, seal: str) -> HttpResponse:
 def hand_over(request: HttpRequest, seal: str) -> HttpResponse:
     """Say who else has a copy of a seal."""
     kept = _kept(request, seal)
-    form = HandOverForm(request.POST or None, collection=request.collection, but=kept.held_by)
+    form = HandOverForm(_posted(request), collection=request.collection, but=kept.held_by)
     if form.is_valid():
         given = {name: form.cleaned_data[name] for name in ("held_by", "went_to")}
         actions.hand_over(kept=kept, by=request.membership, **given)
@@ -86,10 +86,15 @@ def hand_over(request: HttpRequest, seal: str) -> HttpResponse:
 @needs(Role.TECHNICIAN)
 def check_seal(request: HttpRequest) -> HttpResponse:
     """Check the book as it is now against a seal kept elsewhere."""
-    form = CheckForm(request.POST or None, request.FILES or None)
+    form = CheckForm(_posted(request), request.FILES or None)
     found = check(request.collection, form.read) if form.is_valid() else None
     context = {"form": form, "found": found}
     return render(request, "papers/seals/check.html", context, status=422 if form.errors else 200)
+
+
+def _posted(request: HttpRequest) -> QueryDict | None:
+    """What was sent: pressing without ticking anything is an answer too."""
+    return request.POST if request.method == "POST" else None
 
 
 def _kept(request: HttpRequest, code: str) -> queries.Kept:

@@ -15,7 +15,7 @@ function say() {
   state.textContent = there ? 'Network is there' : 'No network';
   small.textContent = there
     ? 'and every fallback is in this page'
-    : 'presses and notes are kept and go out by themselves; every fallback is in this page';
+    : 'every fallback is in this page, every press is kept';
 }
 
 const path = form => form && new URL(form.action).pathname;

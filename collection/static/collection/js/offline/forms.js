@@ -79,7 +79,7 @@ async function outcome(once) {
 }
 
 function keptOnPhone(form) {
-  said(form, 'Kept on this phone. It goes out by itself once the network is there.');
+  if (!form.matches('[data-quiet]')) said(form, 'Kept on this phone. It goes out by itself once the network is there.');
   anew(form);
   form.dispatchEvent(new CustomEvent('queue:kept', { bubbles: true }));
 }

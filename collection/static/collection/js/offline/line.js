@@ -36,17 +36,15 @@ async function draw() {
   const line = find('waits');
   line.hidden = !(waiting.length || refused);
   line.toggleAttribute('data-refused', refused > 0);
-  find('waits-said').textContent = await words(waiting, refused);
-  const list = find('waits-list');
-  const slug = root.dataset.collection;
-  list.hidden = !slug || location.pathname === `/${slug}/waiting/`;
-  if (slug) list.href = `/${slug}/waiting/`;
+  const said = find('waits-said');
+  said.textContent = await words(waiting, refused);
+  if (root.dataset.collection) said.href = `/${root.dataset.collection}/waiting/`;
 }
 
 async function mark() {
   if (!root.dataset.kept) return;
   const line = find('kept-mark');
-  line.textContent = `Kept copy, as of ${moment(Date.parse(root.dataset.kept), await zone())}: the network did not answer.`;
+  line.textContent = `No network: this page is as of ${moment(Date.parse(root.dataset.kept), await zone())}`;
   line.hidden = false;
 }
 

@@ -37,8 +37,9 @@ function typed(entry, list) {
   for (const field of entry.fields.filter(shown)) {
     const line = document.createElement('div');
     line.append(element('dt', field.label), element('dd', field.words || field.file || field.value));
-    list.append(line);
+    (/\/(bench|places)\/.+\/[A-Z]/.test(new URL(url).pathname) ? pieces : list).append(line);
   }
+  document.querySelector('[data-kept-more]').hidden = !pieces.children.length;
 }
 
 /* Text is put right here; what was chosen from a list keeps its words and is chosen on its page. */
@@ -127,6 +128,7 @@ async function keptPages() {
   const name = `pages:${root.dataset.person}`;
   const timeZone = await zone();
   const list = document.querySelector('[data-kept-list]');
+  const pieces = document.querySelector('[data-kept-pieces]');
   const cache = await caches.open(name);
   for (const { url } of await cache.keys()) {
     const copy = await cache.match(url);
@@ -137,8 +139,9 @@ async function keptPages() {
     const words = document.createElement('p');
     words.append(element('a', new DOMParser().parseFromString(said, 'text/html').body.textContent, { href: url }));
     line.append(words, element('span', moment(Date.parse(copy.headers.get('Date')), timeZone), { className: 'when' }));
-    list.append(line);
+    (/\/(bench|places)\/.+\/[A-Z]/.test(new URL(url).pathname) ? pieces : list).append(line);
   }
+  document.querySelector('[data-kept-more]').hidden = !pieces.children.length;
 }
 
 document.querySelector('[data-send]').addEventListener('click', () => send().then(draw));

@@ -13,6 +13,7 @@ urlpatterns = [
     path("", include("collection.road.cover.urls")),
     path("", include("collection.road.wanted.urls")),
     path("", include("collection.road.flying.urls")),
+    path("", include("collection.road.doors.urls")),
     path("tours/", tours.tours, name="tours"),
     path("tours/add/", tours.add_tour, name="add_tour"),
     path("tours/<slug:tour>/", tours.tour, name="tour"),

@@ -1,15 +1,20 @@
 """What addresses of the road can name, for `tests/samples.py`."""
 
+from datetime import timedelta
+
 from django.utils import timezone
 
 from collection.bench.models import Fault
 from collection.core.events.faulted import Faulted
 from collection.ledger.actions import open_book
 from collection.road.actions import add_outside_candidate, it_died
+from collection.road.doors.actions import start
+from collection.road.doors.queries import counts
 from collection.road.models import RigPosition, Show
 from collection.road.songs.actions import add_song
 from collection.road.wanted.actions import want
 from registry.access.models import Membership
+from registry.access.sharing import share
 from tests.road.builders import BERGEN, a_place, a_road
 
 
@@ -62,3 +67,28 @@ def something_outside(keeper: Membership, mark: str) -> str:
     held = {"name": "combo", "kind": "amplifier", "at": shop, "held_by": "hire house"}
     code = f"OUT-{mark.upper()}"
     return add_outside_candidate(collection=keeper.collection, code=code, **held).code
+
+
+def a_door_count(keeper: Membership, mark: str) -> str:
+    """A count of the sample's show: every collection numbers its own."""
+    show = Show.objects.of(keeper.collection).get()
+    truck = show.tour.places.get()
+    return str(start(show=show, truck=truck, by=keeper, now=timezone.now()).number)
+
+
+def _a_link(keeper: Membership, mark: str):
+    """A link past the limit of three: every address of a link has one of its own."""
+    a_door_count(keeper, mark)
+    count, now = counts(keeper.collection).get(), timezone.now()
+    return share(
+        keeper.collection, purpose="doors", code=count.code, label=f"hands {mark}", by=keeper,
+        now=now, expires_at=now + timedelta(hours=9),
+    )  # fmt: skip
+
+
+def a_door_share(keeper: Membership, mark: str) -> str:
+    return str(_a_link(keeper, mark)[0].pk)
+
+
+def a_door_token(keeper: Membership, mark: str) -> str:
+    return _a_link(keeper, mark)[1]

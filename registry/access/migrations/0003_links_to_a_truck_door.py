@@ -4,15 +4,21 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('access', '0002_share_links'),
+        ("access", "0002_share_links"),
     ]
 
     operations = [
         migrations.AlterField(
-            model_name='sharelink',
-            name='purpose',
-            field=models.CharField(choices=[('job', 'one job at a repairer'), ('calendar', 'a calendar of shows and due work'), ('doors', 'one count at the truck door')], max_length=10),
+            model_name="sharelink",
+            name="purpose",
+            field=models.CharField(
+                choices=[
+                    ("job", "one job at a repairer"),
+                    ("calendar", "a calendar of shows and due work"),
+                    ("doors", "one count at the truck door"),
+                ],
+                max_length=10,
+            ),
         ),
     ]

@@ -30,10 +30,11 @@ def balance(counts: Mapping[str, int]) -> Balance:
 def in_words(bucket: str) -> str:
     """A bucket as people say it.
 
-    >>> in_words("pulled:show"), in_words("kept-out"), in_words("sealed")
-    ('pulled, show', 'kept out', 'sealed')
+    >>> in_words("pulled:show"), in_words("kept-out"), in_words("tested:V1-quiet")
+    ('pulled, show', 'kept out', 'tested, V1-quiet')
     """
-    return bucket.replace(":", ", ").replace("-", " ")
+    family, colon, grade = bucket.partition(":")
+    return family.replace("-", " ") + (f", {grade}" if colon else "")
 
 
 def gauge_counts(counts: Mapping[str, int]) -> dict[str, int]:

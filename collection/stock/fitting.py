@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from collection.stock.counting import BENCH, in_words
+from collection.stock.counting import BENCH, OFF_STAGE, in_words
+from collection.stock.grades import SHOW
 from collection.stock.lives import PartLife, lives_of
 from collection.stock.matching.queries import spoken_for
 from collection.stock.models import Lot, Part
@@ -36,7 +37,9 @@ class NewSet:
             return f"{self.part}, {what}: {self.lot.code}{drawer}"
         if self.part:
             young = ", under 10 h" if self.hours < 10 else ""
-            return f"{self.part}, pulled reserve, {self.hours:.0f} h HT{young}"
+            grade = self.bucket.partition(":")[2]
+            kept = "pulled reserve" if grade == SHOW else f"pulled for {grade}"
+            return f"{self.part}, {kept}, {self.hours:.0f} h HT{young}"
         what = "open a sealed one, test first" if self.bucket == "sealed" else in_words(self.bucket)
         return (
             f"{brand}{self.lot.type.code}, {what}: {self.lot.code}{drawer}; {self.left} left then"
@@ -71,13 +74,14 @@ def socket_of(shelf: Shelf, piece: str, position: str) -> Socket:
     codes = {code for place in named for code in place.fits} | {p.part.type.code for p in here}
     stocks = [one for one in shelf.stocks() if codes & one.codes] or shelf.stocks()
     sets = [one for stock in stocks for one in _sets(stock, places=len(named))]
+    grade = named[0].grade if named else ""
     return Socket(
         piece=piece,
         position=position,
         fitted=here[0].part if here else None,
         life=_life(shelf, here[0].part) if here else None,
-        sets=tuple(sorted(sets, key=_order)),
-        grade=named[0].grade if named else "",
+        sets=tuple(sorted(sets, key=lambda one: _order(one, grade))),
+        grade=grade,
         read_next=any("output" in place.does.casefold() for place in named),
     )
 
@@ -132,8 +136,16 @@ def _pulled(stock: TypeStock, held: LotCount) -> list[NewSet]:
     ]  # fmt: skip
 
 
-def _order(one: NewSet) -> tuple[int, str]:
-    """Matched sets, tested ones, the reserve, then sealed ones; bench grade last."""
+def _order(one: NewSet, wanted: str) -> tuple[int, int, str]:
+    """What the position asks for, then show grade; matched, tested, the reserve, then sealed.
+
+    A grade that other positions ask for comes behind sealed ones, so that the rare quiet tube is
+    not what a press of the thumb takes for a place that needs none; off-stage grades come last.
+    """
     family, _, grade = one.bucket.partition(":")
-    rank = {"tested": -1 if one.part else 0, "pulled": 1, "sealed": 2}[family]
-    return (3 if grade == BENCH else rank, one.key)
+    rank = {"tested": 0 if one.part else 1, "pulled": 2, "sealed": 3}[family]
+    if grade in OFF_STAGE:
+        return (6 if grade == BENCH else 5, rank, one.key)
+    if family == "sealed" or grade == SHOW:
+        return (0 if not wanted or wanted == SHOW else 1, rank, one.key)
+    return (0 if grade == wanted else 4, rank, one.key)

@@ -78,7 +78,7 @@ def test_a_reading_ten_times_its_mate_is_asked_and_nothing_is_lost(technician, t
     assert "375 mA is ten times V4. Did you mean 37.5?" in page
     assert 'name="use" value="ma_1=37.5"' in page
     assert 'name="sure" value="ma_1=375"' in page
-    assert "One reading looks wrong." in page
+    assert "One number looks wrong." in page
     assert 'value="375"' in page
     assert "after the freight" in page
     assert not entries(piece).exists()

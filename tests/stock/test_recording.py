@@ -112,9 +112,17 @@ def test_an_act_that_says_nothing_comes_back_with_what_was_typed():
     assert "all of drawer 3" in page.content.decode()
 
 
-def test_more_issued_than_the_book_has_is_recorded_with_a_question():
+def test_more_issued_than_the_book_has_is_asked_once_and_then_recorded_with_a_question():
     desk, client, lot = _stocked(units=1)
-    sent = {"units": "3", "grade": "sealed", "piece": "A-007", "position": "output"}
+    sent = {"units": "3", "grade": "sealed", "piece": "A-007", "position": "output",
+            "words": "out of the blue box"}  # fmt: skip
+    asked = client.post(desk.url(f"lot/{lot.code}/issue/"), sent)
+    assert asked.status_code == 422
+    assert "The book has 1 sealed, and this would take 3" in asked.content.decode()
+    assert "out of the blue box" in asked.content.decode()
+    assert 'name="sure" value="units=3"' in asked.content.decode()
+    assert _counts(lot) == {"sealed": 1}
+    sent["sure"] = "units=3"
     assert client.post(desk.url(f"lot/{lot.code}/issue/"), sent).status_code == 302
     assert _counts(lot) == {"fitted": 3, "unexplained": -2}
     page = client.get(desk.url(f"lot/{lot.code}/")).content.decode()

@@ -4,7 +4,7 @@ from typing import Any
 
 from django import forms
 
-from collection.stock.forms.lot import LotActForm, units_field
+from collection.stock.forms.lot import LotActForm, bucket_field, units_field
 
 BACK = "back"
 
@@ -21,7 +21,7 @@ class KeepOutForm(LotActForm):
     """Units are kept out for a piece or for another reason, or go back on the shelf."""
 
     units = units_field("How many")
-    bucket = forms.ChoiceField(label="Out of", widget=forms.RadioSelect)
+    bucket = bucket_field("Out of")
     piece = forms.ModelChoiceField(
         queryset=None, to_field_name="code", required=False, label="Kept for",
         help_text="The piece whose original it is.",
@@ -34,6 +34,13 @@ class KeepOutForm(LotActForm):
         back = [(BACK, f"kept out, {held} in the book: back on the shelf, sealed")] if held else []
         self.fields["bucket"].choices = [*self.buckets("sealed", "tested", "pulled"), *back]
         self.fields["piece"].queryset = pieces
+
+    def clean(self) -> dict[str, Any]:
+        """More than the book has is asked about."""
+        given = super().clean()
+        bucket = "kept-out" if given.get("bucket") == BACK else given.get("bucket", "")
+        self.ask_beyond("units", bucket, given.get("units"))
+        return given
 
     def act(self) -> dict[str, Any]:
         """How many, out of what, for which piece, why."""

@@ -71,7 +71,7 @@ class OutlookForm(forms.ModelForm):
         given = super().clean()
         for name in ("shelf_loss_per_year", "bulk_losses_per_year", "bulk_loss_share"):
             given[name] = given.get(name) or 0.0
-        for name, value in given.items():
+        for name, value in list(given.items()):
             if value is not None and value < 0:
                 self.add_error(name, "This cannot be below nought.")
         self._at_most("passes_test", 1, least=0)

@@ -9,19 +9,17 @@ from django import forms
 from collection.ledger.forms import TellingForm
 from collection.stock.fitting import NewSet
 from collection.stock.forms.checked import CheckedForm
+from collection.stock.grades import kept_for
 
-BECAME = [
-    ("show", "pulled reserve: played well to the end"),
-    ("bench", "bench grade: works, noisy or drifting"),
-    ("dead", "dead: failed"),
-]
+DEAD = ("dead", "dead: failed")
 
 
 def hours_field() -> forms.DecimalField:
     """HT hours on a part; left empty, the register's own count stands."""
     return forms.DecimalField(
-        min_value=0, max_digits=8, decimal_places=1, required=False, label="HT hours on it"
-    )
+        min_value=0, max_digits=8, decimal_places=1, required=False, label="HT hours on it",
+        error_messages={"min_value": "Hours run from 0 up; left empty, the log's count stands."},
+    )  # fmt: skip
 
 
 class PullForm(TellingForm):
@@ -30,9 +28,13 @@ class PullForm(TellingForm):
     hours = hours_field()
     grade = forms.ChoiceField(
         label="Kept for",
-        choices=[("show", "show"), ("rehearsal", "rehearsal"), ("bench", "bench")],
         widget=forms.RadioSelect,
+        error_messages={"required": "Say what it is still good for."},
     )
+
+    def __init__(self, *args, grades: Sequence[str], **kwargs) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["grade"].choices = kept_for(grades)
 
     def act(self) -> dict[str, Any]:
         """Hours and grade."""
@@ -51,10 +53,12 @@ class DieForm(TellingForm):
 
 
 class ChangeForm(CheckedForm):
-    """Old set out, new set in; the silent defaults make it few presses."""
+    """Old set out, new set in; the silent defaults make it few presses.
 
-    became = forms.ChoiceField(label="It goes to", choices=BECAME, initial="show",
-                               widget=forms.RadioSelect)  # fmt: skip
+    `grades`: what the old one may be kept for; none when nothing is in there.
+    """
+
+    became = forms.ChoiceField(label="Kept for", initial="show", widget=forms.RadioSelect)
     hours = hours_field()
     failed_how = forms.CharField(required=False, max_length=120, label="If it failed, how")
     new = forms.ChoiceField(label="Issued from", widget=forms.RadioSelect)
@@ -62,13 +66,16 @@ class ChangeForm(CheckedForm):
     old_fields = ("became", "hours", "failed_how")
     refused_at = "new"
 
-    def __init__(self, *args, sets: Sequence[NewSet], has_old: bool, hours: float | None, **kwargs):
+    def __init__(
+        self, *args, sets: Sequence[NewSet], hours: float | None, grades: Sequence[str], **kwargs
+    ) -> None:
         super().__init__(*args, **kwargs)
+        self.fields["became"].choices = [*kept_for(grades), DEAD]
         self.sets = {one.key: one for one in sets}
         self.fields["new"].choices = [(one.key, one.words) for one in sets]
         self.fields["new"].initial = next(iter(self.sets), None)
         self.fields["hours"].initial = None if hours is None else Decimal(str(round(hours, 1)))
-        if not has_old:
+        if not grades:
             for name in self.old_fields:
                 del self.fields[name]
 

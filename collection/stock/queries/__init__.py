@@ -2,7 +2,9 @@
 
 from collection.stock.queries.choices import (
     code_taken,
+    grades_for,
     lot_named,
+    newest_entry,
     part_named,
     parts_of,
     piece_named,
@@ -15,7 +17,9 @@ from collection.stock.queries.shelf import count_of, part_with_hours, shelf
 __all__ = [
     "code_taken",
     "count_of",
+    "grades_for",
     "lot_named",
+    "newest_entry",
     "part_named",
     "part_with_hours",
     "parts_of",

@@ -3,8 +3,10 @@
 from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
 
-from collection.catalogue.models import Piece
-from collection.ledger.models import Subject
+from collection.catalogue.models import Piece, Position
+from collection.core.state import from_json
+from collection.ledger.models import Event, State, Subject
+from collection.stock.grades import in_order
 from collection.stock.models import Lot, Part, PartType
 from registry.access.models import Collection
 
@@ -31,6 +33,19 @@ def part_named(collection: Collection, code: str) -> Part:
     return get_object_or_404(parts, code=code)
 
 
+def grades_for(collection: Collection, *kinds: PartType) -> tuple[str, ...]:
+    """Grades a part of these types may be kept for, best first; 2 queries.
+
+    The collection's own are those that positions it fits ask for, and those its lots ever had.
+    """
+    codes = {code for kind in kinds for code in (kind.code, *kind.same_as)}
+    asking = Position.objects.filter(circuit__collection=collection).exclude(grade="")
+    wanted = {place.grade for place in asking if codes & set(place.fits)}
+    rows = State.objects.filter(subject__lot__type__in=kinds, collection=collection)
+    held = {bucket.partition(":")[2] for row in rows for bucket, _ in from_json(row.detail).counts}
+    return in_order(wanted | held)
+
+
 def pieces_to_fit(collection: Collection) -> QuerySet[Piece]:
     """Pieces that a part can be fitted in."""
     return Piece.objects.of(collection).select_related("design", "circuit").order_by("code")
@@ -44,6 +59,12 @@ def piece_named(collection: Collection, code: str) -> Piece:
 def parts_of(lot: Lot) -> QuerySet[Part]:
     """Parts of a lot that have a code of their own."""
     return Part.objects.filter(lot=lot).select_related("subject__state")
+
+
+def newest_entry(part: Part) -> Event:
+    """The entry written last that names a part."""
+    named = Event.objects.of(part.collection).filter(mentions__subject=part.subject)
+    return named.select_related("subject").latest("sequence")
 
 
 def code_taken(collection: Collection, code: str) -> str:

@@ -118,6 +118,12 @@ class Chart:
         return [socket for group in self.groups for socket in group.sockets]
 
     @property
+    def types(self) -> list[PartType]:
+        """Types of what is fitted, each once."""
+        fitted = [s.fitted for s in self.sockets if s.fitted] + list(self.elsewhere)
+        return list({one.part.type.pk: one.part.type for one in fitted}.values())
+
+    @property
     def unsure(self) -> list[Socket]:
         """Positions of which the book is not sure."""
         return [socket for socket in self.sockets if socket.doubts]

@@ -1,5 +1,6 @@
 """Forms of parts in positions: in, out, out of a donor, the sockets read again."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from django import forms
@@ -7,6 +8,7 @@ from django.db.models import QuerySet
 
 from collection.catalogue.models import Piece
 from collection.ledger.forms import TellingForm
+from collection.stock.grades import STANDING, goes_to
 from collection.stock.models import Part, PartType
 from collection.stock.sockets import reread
 from collection.stock.sockets.actions import DONE, FOUND, PLAN, Goes
@@ -19,13 +21,7 @@ HOW = [
     (FOUND, "found in there"),
 ]
 OUT_HOW = [(DONE, "taken out"), (FOUND, "found missing")]
-GOES = [
-    ("pulled:show", "pulled, good for show"),
-    ("pulled:rehearsal", "pulled, good for rehearsal"),
-    ("pulled:bench", "pulled, for the bench"),
-    ("kept-out", "kept out: an original, stays with its piece"),
-    ("dead", "dead"),
-]
+GOES = goes_to(STANDING)
 ORIGINS = [(Part.Origin.BOUGHT, "bought"), (Part.Origin.CAME, "came with a piece"),
            (Part.Origin.UNKNOWN, "nobody knows")]  # fmt: skip
 SAW = [
@@ -103,9 +99,10 @@ class FitForm(PartFields):
     field_order = ("position", "how_far", "part", "type", "marking", "origin", "ht_hours",
                    "heater_hours", "old_goes", "because", "words")  # fmt: skip
 
-    def __init__(self, *args, chart: Chart, **kwargs) -> None:
+    def __init__(self, *args, chart: Chart, grades: Sequence[str], **kwargs) -> None:
         super().__init__(*args, **kwargs)
         self.chart = chart
+        self.fields["old_goes"].choices = goes_to(grades)
         names = _places(chart)
         if names:
             self.fields["position"].choices = names
@@ -153,12 +150,16 @@ def _places(chart: Chart) -> list[tuple[str, str]]:
 class TakeOutForm(TellingForm):
     """A part comes out and goes somewhere."""
 
-    goes = forms.ChoiceField(label="It goes to", choices=GOES, widget=forms.RadioSelect)
+    goes = forms.ChoiceField(label="It goes to", widget=forms.RadioSelect)
     failed = forms.CharField(required=False, max_length=120, label="If it failed, how")
     how_far = forms.ChoiceField(label="It is", initial=DONE, widget=forms.RadioSelect,
                                 choices=OUT_HOW)  # fmt: skip
 
     field_order = ("goes", "failed", "how_far", "words")
+
+    def __init__(self, *args, grades: Sequence[str], **kwargs) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["goes"].choices = goes_to(grades)
 
     def act(self) -> dict[str, Any]:
         """Where it goes."""

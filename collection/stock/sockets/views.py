@@ -2,16 +2,14 @@
 
 from typing import Any
 
-from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods
 
 from collection.catalogue.models import Piece
 from collection.ledger.errors import PlanRefused
-from collection.ledger.models import Event
-from collection.ledger.queries import questions_of
-from collection.stock.queries import piece_named
+from collection.stock.queries import grades_for, piece_named
+from collection.stock.said import say
 from collection.stock.sockets import actions, donor, forms, queries, reread
 from collection.stock.sockets.chart import chart_of
 from collection.stock.sockets.check import SayWhy
@@ -29,12 +27,6 @@ def _who(request: HttpRequest) -> dict[str, Any]:
     return {"collection": request.collection, "by": request.membership}
 
 
-def _say(request: HttpRequest, event: Event) -> None:
-    messages.success(request, f"In the book, entry {event.sequence}.")
-    for asked in questions_of(event):
-        messages.warning(request, f"The book asks: {asked.facts['question']}")
-
-
 def _page(request: HttpRequest, form, piece: Piece, **shown: Any) -> HttpResponse:
     shown |= {"form": form, "piece": piece, "volts": queries.has_high_voltage(piece)}
     status = 422 if form.errors else 200
@@ -46,8 +38,10 @@ def _page(request: HttpRequest, form, piece: Piece, **shown: Any) -> HttpRespons
 def fit(request: HttpRequest, code: str) -> HttpResponse:
     """A part goes into a position of a piece, or was found in it."""
     piece = piece_named(request.collection, code)
+    chart = chart_of(piece)
     form = forms.FitForm(
-        request.POST or None, **_asks(request), chart=chart_of(piece),
+        request.POST or None, **_asks(request), chart=chart,
+        grades=grades_for(request.collection, *chart.types),
         parts=queries.loose_parts(request.collection), types=queries.types(request.collection),
         initial={"position": request.GET.get("position", "")},
     )  # fmt: skip
@@ -71,7 +65,7 @@ def _fitted(request: HttpRequest, form: forms.FitForm, piece: Piece) -> bool:
         for reason in refused.reasons:
             form.add_error("part", reason)
     else:
-        _say(request, event)
+        say(request, event)
     return not form.errors
 
 
@@ -83,12 +77,13 @@ def take_out(request: HttpRequest, part: str) -> HttpResponse:
     where = get_object_or_404(
         queries.pieces_to_fit(request.collection), code=queries.state_of(found).fitted_in
     )
-    form = forms.TakeOutForm(request.POST or None, **_asks(request))
+    grades = grades_for(request.collection, found.type)
+    form = forms.TakeOutForm(request.POST or None, **_asks(request), grades=grades)
     if request.method == "POST" and form.is_valid():
         event = actions.take_out(
             **_who(request), piece=where.code, part=found, telling=form.telling(), **form.act()
         )
-        _say(request, event)
+        say(request, event)
         return redirect("stock:part", request.collection.slug, found.code)
     return _page(request, form, where, title="Take it out", part=found)
 
@@ -105,7 +100,7 @@ def strip(request: HttpRequest, code: str) -> HttpResponse:
     )  # fmt: skip
     if request.method == "POST" and form.is_valid():
         event = donor.strip_one(**_who(request), donor=piece, telling=form.telling(), **form.act())
-        _say(request, event)
+        say(request, event)
         return redirect("desk:piece", request.collection.slug, piece.code)
     return _page(request, form, piece, title="Donor", small="both histories in one act")
 
@@ -123,6 +118,6 @@ def read_again(request: HttpRequest, code: str) -> HttpResponse:
         event = reread.read_again(
             **_who(request), piece=piece, seen=form.seen(), telling=form.telling()
         )
-        _say(request, event)
+        say(request, event)
         return redirect("desk:piece", request.collection.slug, piece.code)
     return _page(request, form, piece, title="Sockets", template="stock/sockets/read_again.html")

@@ -9,6 +9,8 @@ from collection.ledger.errors import PlanRefused
 from collection.stock import actions, queries
 from collection.stock.fitting import Socket, socket_of
 from collection.stock.forms.fitting import ChangeForm, DieForm, PullForm
+from collection.stock.models import Part
+from collection.stock.said import say
 from collection.stock.sockets import queries as sockets
 
 
@@ -22,14 +24,18 @@ def part(request: HttpRequest, part: str) -> HttpResponse:
     return render(request, "stock/part.html", context)
 
 
+def _grades_of(request: HttpRequest, part: Part | None) -> tuple[str, ...]:
+    return queries.grades_for(request.collection, part.type) if part else ()
+
+
 def _form_of_socket(request: HttpRequest, socket: Socket) -> ChangeForm:
     return ChangeForm(
         request.POST or None,
         collection=request.collection,
         member=request.membership,
         sets=socket.sets,
-        has_old=socket.fitted is not None,
         hours=socket.life.hours if socket.life else None,
+        grades=_grades_of(request, socket.fitted),
     )
 
 
@@ -49,37 +55,45 @@ def change(request: HttpRequest, code: str, position: str) -> HttpResponse:
 def _changed(request: HttpRequest, form: ChangeForm, piece: Piece, socket: Socket) -> bool:
     """Whether it was written; what speaks against the new set stands on the form."""
     try:
-        actions.change(
+        new = actions.change(
             collection=request.collection, by=request.membership, piece=piece,
             position=socket.position, out=socket.fitted, telling=form.telling(), **form.act(),
         )  # fmt: skip
     except PlanRefused as why:
         form.refused(why)
+    else:
+        say(request, queries.newest_entry(new))
     return not form.errors
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def pull(request: HttpRequest, part: str) -> HttpResponse:
     """A part comes out while still good."""
-    return _taken_out(request, part, PullForm, actions.pull, "Pulled")
+    found = queries.part_named(request.collection, part)
+    grades = _grades_of(request, found)
+    return _taken_out(request, found, PullForm, actions.pull, title="Pulled", grades=grades)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def die(request: HttpRequest, part: str) -> HttpResponse:
     """A part failed where it was fitted."""
-    return _taken_out(request, part, DieForm, actions.die, "Died in use")
+    found = queries.part_named(request.collection, part)
+    return _taken_out(request, found, DieForm, actions.die, title="Died in use")
 
 
-def _taken_out(request: HttpRequest, code: str, form_class, action, title: str) -> HttpResponse:
-    found = queries.part_named(request.collection, code)
-    form = form_class(
-        request.POST or None, collection=request.collection, member=request.membership
-    )
+def _taken_out(
+    request: HttpRequest, found: Part, form_class, action, *, title: str, **asks
+) -> HttpResponse:
+    if found.lot is None:  # its units are in no lot's line: 'take it out' says where it goes
+        return redirect("sockets:take_out", request.collection.slug, found.code)
+    who = {"collection": request.collection, "member": request.membership}
+    form = form_class(request.POST or None, **who, **asks)
     if request.method == "POST" and form.is_valid():
-        action(
+        event = action(
             collection=request.collection, by=request.membership, part=found,
             telling=form.telling(), **form.act(),
         )  # fmt: skip
+        say(request, event)
         return redirect("stock:part", request.collection.slug, found.code)
     shelf = queries.shelf(request.collection)
     context = queries.part_with_hours(shelf, found) | {"form": form, "title": title}

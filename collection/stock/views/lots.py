@@ -15,8 +15,9 @@ from collection.stock.flow.forms import KeepOutForm
 from collection.stock.flow.pages import flow_page
 from collection.stock.forms import lot as forms
 from collection.stock.forms.catalogue import LotForm
-from collection.stock.models import Lot
+from collection.stock.models import Lot, Part
 from collection.stock.records import LotCount
+from collection.stock.said import say
 
 
 @dataclass(frozen=True)
@@ -90,17 +91,20 @@ def act(request: HttpRequest, lot: str, act: str) -> HttpResponse:
 def _written(request: HttpRequest, doing: Act, form: forms.LotActForm, lot: Lot) -> bool:
     """Whether it was written; what speaks against a plan stands on the form."""
     try:
-        doing.action(
+        made = doing.action(
             collection=request.collection, by=request.membership, lot=lot,
             telling=form.telling(), **form.act(),
         )  # fmt: skip
     except PlanRefused as why:
         form.refused(why)  # only issuing plans anything
+    else:
+        say(request, queries.newest_entry(made) if isinstance(made, Part) else made)
     return not form.errors
 
 
 def _form(request: HttpRequest, doing: Act, counted: LotCount) -> forms.LotActForm:
     given = {"collection": request.collection, "member": request.membership, "held": counted}
+    given["grades"] = queries.grades_for(request.collection, counted.lot.type)
     if doing.form in (forms.IssueForm, KeepOutForm):
         given["pieces"] = queries.pieces_to_fit(request.collection)
     return doing.form(request.POST or None, **given)

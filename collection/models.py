@@ -12,6 +12,7 @@ from collection.custody.stocktake.models import CountMark, Stocktake
 from collection.desk.monthly.models import SealReader
 from collection.desk.post.models import Enclosure, Letter
 from collection.ledger.models import Branch, Event, Head, Mention, Press, State, Subject
+from collection.papers.models import PaperMade
 from collection.road.carnet.models import CarnetOverride
 from collection.road.doors.models import DoorCount, DoorTap, WalkList, WalkTick
 from collection.road.mains.models import CountryMains
@@ -61,6 +62,7 @@ __all__ = [
     "Mention",
     "Outlook",
     "OutsideCandidate",
+    "PaperMade",
     "Part",
     "PartType",
     "Party",

@@ -187,19 +187,26 @@ def _together(reads: tuple[Read, ...], said: Mapping[str, Any]) -> list[Finding]
     if numbers != sorted(set(numbers)):
         found.append(Finding(None, "Its entries are not in the order of the book."))
     shown = set(numbers)
+    pointed_at = {target for one in reads for target in _links(one.content)}
     for one in reads:
-        if not _is_about(one.content, said["subject"], shown):
+        linked = one.number in pointed_at or _links(one.content) & shown
+        if not linked and not _names(one.content, said["subject"]):
             found.append(Finding(one.number, f"it does not name {said['subject']}"))
     return found
 
 
-def _is_about(content: Mapping[str, Any], subject: str, shown: set[int]) -> bool:
+def _names(content: Mapping[str, Any], subject: str) -> bool:
     names = content.get("names")
     named = names.values() if isinstance(names, Mapping) else ()
+    return subject in (content.get("subject"), *named)
+
+
+def _links(content: Mapping[str, Any]) -> set[int]:
+    """Numbers of the entries that this one corrects, answers or speaks of."""
     facts = content.get("facts")
     of = facts.get("entry") if isinstance(facts, Mapping) else None
-    linked = {content.get("answers"), content.get("corrects"), of} - {None}
-    return subject in (content.get("subject"), *named) or bool(linked & shown)
+    linked = (content.get("answers"), content.get("corrects"), of)
+    return {number for number in linked if type(number) is int}
 
 
 def _frame(said: Mapping[str, Any]) -> list[Finding]:

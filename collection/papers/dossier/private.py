@@ -1,0 +1,101 @@
+"""What of a history is private, and stays out of a dossier unless somebody ticks it."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from collection.catalogue.models import Piece
+from collection.core.notice import Secrets, leak
+from collection.custody.models import Party
+from collection.custody.queries import parties
+from collection.custody.whereabouts import Whereabouts
+from collection.ledger.models import Event
+from registry.access.queries import member_names
+
+PRIVATE_PLACE = "a private place"
+PERSON = "a person or firm"
+VALUE = "says what it is worth or costs"
+MARK = "tells the hidden mark"
+# The paragraph on provenance rests on these, and shows a party by role: only its code is in them.
+TITLES = frozenset({"acquired", "title_changed", "sold"})
+AMOUNT = "_minor"
+
+
+@dataclass(frozen=True)
+class Privacy:
+    """Everything of a collection that decides what is private, read once."""
+
+    known: Whereabouts
+    parties: Mapping[str, Party]
+    secrets: Secrets
+
+    def reasons(self, line: tuple[Event, ...]) -> tuple[str, ...]:
+        """Why a correction line is private; () where it is not."""
+        found = dict.fromkeys(reason for event in line for reason in self._of(event))
+        return tuple(found)
+
+    def _of(self, event: Event) -> Iterator[str]:
+        told = list(_texts(event.facts))
+        codes = {event.subject.code, *event.names.values(), *told}
+        if event.kind == "valued" or _has_amount(event.facts):
+            yield VALUE
+        if any(self._is_private(code) for code in codes):
+            yield PRIVATE_PLACE
+        if event.kind not in TITLES and any(code in self.parties for code in codes):
+            yield PERSON
+        if any(self.leaks(text) for text in told):
+            yield MARK if any(m and m in t for m in self.secrets.marks for t in told) else PERSON
+
+    def leaks(self, text: str) -> str:
+        """Why words may not leave the house as they stand; '' where nothing speaks against it."""
+        return leak(_capitalised(text), self.secrets) or leak(text, _phrases(self.secrets))
+
+    def _is_private(self, code: str) -> bool:
+        place = self.known.by_code.get(code)
+        return place is not None and self.known.private(place.pk)
+
+    def called(self, code: str, named: frozenset[str]) -> str:
+        """A code in words for outsiders: a party by name only where it was chosen."""
+        if party := self.parties.get(code):
+            return party.name if code in named else party.outward or "a person not named"
+        place = self.known.by_code.get(code)
+        if place is None:
+            return code
+        return PRIVATE_PLACE if self.known.private(place.pk) else place.name
+
+
+def privacy_of(piece: Piece, known: Whereabouts) -> Privacy:
+    """What is private around a piece; 2 queries besides the places."""
+    collection = piece.collection
+    rows = {party.code: party for party in parties(collection).select_related("subject")}
+    people = (*member_names(collection).values(), *(party.name for party in rows.values()))
+    hidden = tuple(p.name for p in known.rows.values() if known.private(p.pk))
+    marks = (piece.hidden_mark,) if piece.hidden_mark else ()
+    return Privacy(known, rows, Secrets(names=people, places=hidden, marks=marks))
+
+
+def _capitalised(text: str) -> str:
+    """Only the words that begin with a capital, as names do: 'bench' is in a firm's name too."""
+    return " ".join(word for word in text.split() if word.lstrip("('\"“‘").istitle())
+
+
+def _phrases(secrets: Secrets) -> Secrets:
+    return Secrets(places=(*secrets.places, *secrets.names), marks=secrets.marks)
+
+
+def _texts(facts: Any) -> Iterator[str]:
+    if isinstance(facts, str):
+        yield facts
+    elif isinstance(facts, Mapping):
+        for value in facts.values():
+            yield from _texts(value)
+    elif isinstance(facts, list):
+        for value in facts:
+            yield from _texts(value)
+
+
+def _has_amount(facts: Any) -> bool:
+    if isinstance(facts, Mapping):
+        said = any(key.endswith(AMOUNT) and value is not None for key, value in facts.items())
+        return said or any(_has_amount(value) for value in facts.values())
+    return isinstance(facts, list) and any(_has_amount(value) for value in facts)

@@ -8,7 +8,7 @@ into every code: a code that both collections have proves nothing.
 """
 
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import date, timedelta
 
 from django.utils import timezone
 
@@ -22,7 +22,9 @@ from collection.catalogue.actions import (
 )
 from collection.core.events.asked import Asked
 from collection.custody import actions as custody
+from collection.custody.freight import actions as freight
 from collection.custody.importing.actions import start as start_import
+from collection.custody.loans import actions as lending
 from collection.desk.monthly.actions import choose_reader
 from collection.ledger.actions import open_book
 from collection.ledger.sealing.actions import seal as seal_book
@@ -138,11 +140,31 @@ def _an_import(keeper: Membership, mark: str) -> str:
     return str(run.pk)
 
 
+def _a_loan(keeper: Membership, mark: str) -> str:
+    piece, party = _a_piece_code(keeper, f"9{mark}"), f"N-L{mark.upper()}"
+    borrower = custody.add_party(collection=keeper.collection, by=keeper, name="A", code=party)
+    terms = lending.Terms("one recording", date(2026, 11, 1), date(2026, 12, 1), "Mirren")
+    pieces = [lending.Handed(piece)]
+    made = {"collection": keeper.collection, "by": keeper, "code": f"LN-{mark.upper()}"}
+    return lending.lend(**made, pieces=pieces, to=borrower, terms=terms).code
+
+
+def _a_shipment(keeper: Membership, mark: str) -> str:
+    code = f"P-F{mark.upper()}"
+    made = {"collection": keeper.collection, "by": keeper}
+    place = custody.add_place(**made, name=f"Hall {mark}", kind="venue", code=code)
+    way = freight.Way(to=place, expected_at=timezone.now() + timedelta(days=1))
+    things = [_a_piece_code(keeper, f"8{mark}")]
+    return freight.ship(**made, things=things, way=way, code=f"FR-{mark.upper()}").code
+
+
 # Names of things that belong to one collection: another collection's are not found.
 OWN: dict[str, Sample] = {
     "place": _a_place,
     "party": _a_party,
     "incident": _an_incident,
+    "loan": _a_loan,
+    "shipment": _a_shipment,
     "question": _a_question_code,
     "seal": _a_seal,
     "desk:end_monthly party": _a_reader,

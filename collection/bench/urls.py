@@ -3,6 +3,7 @@
 from django.urls import include, path
 
 from collection.bench import views
+from collection.bench.arrivals import views as arrivals
 from collection.bench.hours import views as hours
 from collection.bench.originality.urls import urlpatterns as originality
 from collection.bench.sheets.urls import urlpatterns as sheets
@@ -14,6 +15,7 @@ urlpatterns = [
     path("record/<slug:code>/", views.record, name="record"),
     path("record/<slug:code>/<slug:kind>/", views.record_kind, name="record_kind"),
     path("proposed-tags/", views.proposed_tags, name="proposed_tags"),
+    path("arrivals/<slug:shipment>/", arrivals.arrival, name="arrival"),
     path("jobs/", include("collection.bench.jobs.urls")),
     path("faults/", include("collection.bench.faults.urls")),
     path("plans/", include("collection.bench.due.urls")),

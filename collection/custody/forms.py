@@ -108,7 +108,10 @@ class PlaceForm(forms.Form):
     """A place of the tree; the town is looked up in the gazetteer."""
 
     name = forms.CharField(max_length=80, label="Name")
-    kind = forms.ChoiceField(choices=Place.Kind.choices, label="What it is")
+    kind = forms.ChoiceField(
+        choices=[one for one in Place.Kind.choices if one[0] != Place.Kind.ON_THE_WAY],
+        label="What it is",
+    )
     code = forms.RegexField(
         r"^[A-Z][A-Z0-9]{0,7}(-[A-Z0-9]{1,16}){0,3}\Z",
         required=False,

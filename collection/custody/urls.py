@@ -7,6 +7,8 @@ from collection.custody.views import parties, places, puts, recoveries, thefts
 app_name = "custody"
 urlpatterns = [
     path("", include("collection.custody.cases.urls")),
+    path("", include("collection.custody.loans.urls")),
+    path("", include("collection.custody.freight.urls")),
     path("", places.places, name="places"),
     path("add/", places.add_place, name="add_place"),
     path("towns/", places.towns, name="towns"),

@@ -55,13 +55,14 @@ class Whereabouts:
 
     @cached_property
     def in_order(self) -> list[Place]:
-        """All places, each below what it stands inside, siblings by name."""
+        """All places, each below what it stands inside, siblings by name; shipments are none."""
         names = {place.code: place.name.casefold() for place in self.rows.values()}
 
         def key(place: Place) -> list[tuple[str, str]]:
             return [(names.get(c, ""), c) for c in place.path.strip("/").split("/")]
 
-        return sorted(self.rows.values(), key=key)
+        standing = (row for row in self.rows.values() if row.kind != Place.Kind.ON_THE_WAY)
+        return sorted(standing, key=key)
 
     @cached_property
     def by_code(self) -> dict[str, Place]:

@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from collection.desk import due_views, read_only_views, tonight_views, views
+from collection.desk import away_views, due_views, read_only_views, tonight_views, views
 from collection.desk.monthly.views import end_monthly, monthly
 from collection.desk.post.views import letters
 
@@ -17,6 +17,7 @@ urlpatterns = [
     path("due/", due_views.due, name="due"),
     path("calendar/", due_views.calendar, name="calendar"),
     path("calendar/<int:share>/end/", due_views.end_calendar, name="end_calendar"),
+    path("away/", away_views.away, name="away"),
     path("letters/", letters, name="letters"),
     path("monthly/", monthly, name="monthly"),
     path("monthly/<slug:party>/end/", end_monthly, name="end_monthly"),

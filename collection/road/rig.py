@@ -30,6 +30,7 @@ _STANDING = {
     "sold": ("bare", "backup sold"),
     "disposed": ("bare", "backup disposed of"),
     "stripped": ("bare", "backup stripped for parts"),
+    "given_back": ("bare", "backup back with its owner"),
 }
 
 

@@ -12,6 +12,7 @@ _STANDING = {
     "sold": "is sold",
     "disposed": "is disposed of",
     "stripped": "is stripped for parts",
+    "given_back": "went back to its owner",
 }
 # The same standing in the words that `core.backup` knows.
 BARRED = {
@@ -21,6 +22,7 @@ BARRED = {
     "sold": "it is sold",
     "disposed": "it is disposed of",
     "stripped": "stripped",
+    "given_back": "it went back to its owner",
 }
 
 

@@ -20,7 +20,7 @@ from registry.access.models import Collection
 from registry.access.queries import member_names
 
 DONE = ("serviced", "inspected", "safety_tested", "issued", "fitted")
-AWAY = ("stolen", "sold", "disposed", "stripped", "not_found")
+AWAY = ("stolen", "sold", "disposed", "stripped", "not_found", "given_back")
 RANK = {"due": 0, "coming": 1, "unwritten": 2, "later": 3}
 Uses = Mapping[int, Sequence[Use]]
 

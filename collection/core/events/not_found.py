@@ -29,7 +29,7 @@ class NotFound(Kind):
     def problems(self, states: States) -> tuple[str, ...]:
         """What is gone already cannot be missed."""
         standing = states["subject"].standing
-        if standing in {"stolen", "sold", "disposed"}:
+        if standing in {"stolen", "sold", "disposed", "given_back"}:
             return (f"The book already says it is {standing}; nobody need look for it there.",)
         return ()
 

@@ -29,7 +29,7 @@ class Stolen(Kind):
         subject = states["subject"]
         if subject.standing == "stolen" and subject.incident != self.incident:
             return (f"The book already says it is stolen, under {subject.incident}.",)
-        if subject.standing in {"sold", "disposed"}:
+        if subject.standing in {"sold", "disposed", "given_back"}:
             return (f"The book says it is {subject.standing}, yet it was stolen from us.",)
         return ()
 

@@ -28,7 +28,7 @@ def move(
         _refuse_into_itself(book, code, to)
         facts = Moved(to=to, manner=manner, holder=holder)
         event = book.append(facts, code, as_told(book, telling))
-        _follow(book, code)
+        follow(book, code)
         return event
 
 
@@ -44,7 +44,7 @@ def sight(
     with open_book(collection, by) as book:
         _refuse_into_itself(book, code, at)
         event = book.append(Sighted(at=at), code, as_told(book, telling))
-        _follow(book, code)
+        follow(book, code)
         return event
 
 
@@ -70,7 +70,7 @@ def _refuse_into_itself(book: Book, code: str, to: str) -> None:
         raise PlanRefused((f"{to} is inside {code}; a thing cannot stand inside itself.",))
 
 
-def _follow(book: Book, code: str) -> None:
+def follow(book: Book, code: str) -> None:
     """Let the tree of places follow where the book now says that a place stands."""
     row = Place.objects.of(book.collection).filter(code=code).first()
     if row is None:

@@ -29,6 +29,8 @@ def place(request: HttpRequest, place: str) -> HttpResponse:
     """One place: what is in it and in everything inside it."""
     known = whereabouts(request.membership)
     row = _place(known, place)
+    if row.kind == Place.Kind.ON_THE_WAY:
+        return redirect("custody:shipment", request.collection.slug, row.code)
     nodes = [n for n in queries.tree(request.collection, known) if n.place.inside_id == row.pk]
     context = {
         "place": row,

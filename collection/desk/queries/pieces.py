@@ -28,10 +28,12 @@ STANDINGS = {
     "sold": "sold",
     "disposed": "disposed of",
     "stripped": "stripped for parts",
+    "given_back": "given back to its owner",
 }
 STANDING_GLYPHS = {
     "lent": "tour", "stolen": "gone", "not_found": "gone",
     "quarantined": "wait", "sold": "void", "disposed": "void", "stripped": "void",
+    "given_back": "void",
 }  # fmt: skip
 AT = "subject__state__"
 

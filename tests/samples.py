@@ -24,6 +24,7 @@ from collection.core.events.asked import Asked
 from collection.custody import actions as custody
 from collection.custody.freight import actions as freight
 from collection.custody.importing.actions import start as start_import
+from collection.custody.stocktake import actions as counting
 from collection.custody.loans import actions as lending
 from collection.desk.monthly.actions import choose_reader
 from collection.ledger.actions import open_book
@@ -93,6 +94,15 @@ def _a_place(keeper: Membership, mark: str) -> str:
         collection=keeper.collection, by=keeper, name=f"Case {mark}", kind="case", code=code
     )
     return code
+
+
+def _a_count(keeper: Membership, mark: str) -> str:
+    code = f"CASE-N{mark.upper()}"
+    place = custody.add_place(
+        collection=keeper.collection, by=keeper, name=f"Case n{mark}", kind="case", code=code
+    )
+    given = {"place": place, "code": f"COUNT-{mark.upper()}"}
+    return counting.start(collection=keeper.collection, by=keeper, **given).code
 
 
 def _a_party(keeper: Membership, mark: str) -> str:
@@ -190,6 +200,7 @@ OWN: dict[str, Sample] = {
     "tube": stock.a_loose_tube,
     "stock:apart part": stock.a_set,
     "run": _an_import,
+    "count": _a_count,
     "job": bench.a_job,
     "bench:job_unshare share": bench.a_share,
     "desk:end_calendar share": bench.a_calendar_share,
@@ -200,6 +211,7 @@ OWN: dict[str, Sample] = {
 SHARED: dict[str, Sample] = {
     "position": lambda keeper, mark: "1",
     "gate": lambda keeper, mark: "police",
+    "custody:count_unmark mark": lambda keeper, mark: "0",  # taken off by a tap before
     "country": lambda keeper, mark: "NO",
     "entry": lambda keeper, mark: "0",
     "bench:record_kind kind": lambda keeper, mark: "repaired",

@@ -11,6 +11,7 @@ from __future__ import annotations
 import io
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import Literal
 
 import segno
@@ -31,7 +32,6 @@ class QrCode:
     rows: tuple[tuple[bool, ...], ...]
     version: int
     level: str
-    png: bytes  # eight dots a module, quiet zone included
 
     @property
     def modules(self) -> int:
@@ -52,11 +52,19 @@ class QrCode:
             for column, length in _runs(line)
         )
 
+    def png(self, dots: int = 8) -> bytes:
+        """The code as a PNG with `dots` a module, quiet zone included."""
+        made = segno.make_qr(self.text, error=self.level, version=self.version, boost_error=False)
+        drawn = io.BytesIO()
+        made.save(drawn, kind="png", scale=dots, border=QUIET_MODULES)
+        return drawn.getvalue()
+
     def narrowest_mm(self) -> Decimal:
         """The least side, quiet zone included, at which a telephone is sure to read it, in mm."""
         return NARROWEST_MM * self.across
 
 
+@lru_cache(maxsize=2048)  # 5 ms each, and a sheet is often printed twice
 def qr_code(text: str, *, level: Level = "M") -> QrCode:
     """The smallest code that holds a text.
 
@@ -73,10 +81,8 @@ def qr_code(text: str, *, level: Level = "M") -> QrCode:
     if not text:
         raise ValueError("a QR code needs a text")
     made = segno.make_qr(text, error=level)
-    drawn = io.BytesIO()
-    made.save(drawn, kind="png", scale=8, border=QUIET_MODULES)
     rows = tuple(tuple(bool(module) for module in row) for row in made.matrix)
-    return QrCode(text, rows, int(made.version), str(made.error), drawn.getvalue())
+    return QrCode(text, rows, int(made.version), str(made.error))
 
 
 def _runs(line: tuple[bool, ...]) -> list[tuple[int, int]]:

@@ -9,6 +9,7 @@ urlpatterns = [
     path("", include("collection.custody.cases.urls")),
     path("", include("collection.custody.loans.urls")),
     path("", include("collection.custody.freight.urls")),
+    path("", include("collection.custody.stocktake.urls")),
     path("", places.places, name="places"),
     path("add/", places.add_place, name="add_place"),
     path("towns/", places.towns, name="towns"),

@@ -7,6 +7,7 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from collection.custody.stocktake import reading as stocktakes
 from collection.desk import due as queries
 from collection.desk import feed
 from registry import clock
@@ -33,7 +34,9 @@ def due(request: HttpRequest) -> HttpResponse:
     """The due list as a bench log; nothing of it is red before doors."""
     today = clock.today(request.collection.zone_info)
     board = queries.board(request.collection, today=today)
-    return render(request, "desk/due.html", {"board": board, "today": today})
+    context = {"board": board, "today": today}
+    context |= stocktakes.beside_due_work(request.membership)
+    return render(request, "desk/due.html", context)
 
 
 @never_cache

@@ -7,6 +7,7 @@ from django.views.decorators.http import require_safe
 from django.views.decorators.vary import vary_on_headers
 
 from collection.catalogue import queries as catalogue
+from collection.custody.stocktake import queries as stocktakes
 from collection.desk.filters import PieceFilter
 from collection.desk.queries import pieces as listed
 from collection.desk.queries.one_piece import page_of
@@ -56,7 +57,9 @@ def piece(request: HttpRequest, code: str) -> HttpResponse:
     found = get_object_or_404(listed.listed(request.collection), code=code)
     before = _number(request.GET.get("before"))
     page = page_of(found, request.membership, today=_today(request), before=before)
-    return render(request, "desk/piece.html", {"page": page, "before": before})
+    context = {"page": page, "before": before}
+    context["counts"] = stocktakes.open_counts(found.subject, request.membership)
+    return render(request, "desk/piece.html", context)
 
 
 @require_safe

@@ -18,7 +18,7 @@ ADDRESS = "https://gear.example.org/mirren-vale/pieces/A-007/"
 def test_the_quiet_zone_is_four_modules_and_light():
     """ISO/IEC 18004; Denso Wave: 'a four-module wide margin at all sides'."""
     code = qr_code(ADDRESS)
-    image = Image.open(io.BytesIO(code.png)).convert("L")
+    image = Image.open(io.BytesIO(code.png())).convert("L")
     assert QUIET_MODULES == 4
     assert image.width == 8 * code.across
     assert image.crop((0, 0, image.width, 8 * 4)).getextrema() == (255, 255)
@@ -52,7 +52,7 @@ def test_the_level_is_never_lower_than_asked():
 def test_what_is_drawn_reads_back_as_the_text(text):
     """Read by a reader of its own, written from ISO/IEC 18004, which knows nothing of the maker."""
     code = qr_code(text)
-    image = Image.open(io.BytesIO(code.png))
+    image = Image.open(io.BytesIO(code.png()))
     assert text_of(read_modules(image, code.across)) == text
 
 

@@ -215,5 +215,5 @@ def test_one_case_asks_a_fixed_number_of_queries(story, case, django_assert_max_
     for code in ("G-003", "E-004", "A-007"):
         put(story, code, "CASE-03")
     client = client_of(story.by)
-    with django_assert_max_num_queries(14):
+    with django_assert_max_num_queries(15):
         text_of(client.get(at(story, "CASE-03/")))

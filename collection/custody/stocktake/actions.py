@@ -22,7 +22,12 @@ from registry.access.models import Collection, Membership
 
 
 def start(
-    *, collection: Collection, by: Membership, place: Place, at: datetime | None = None
+    *,
+    collection: Collection,
+    by: Membership,
+    place: Place,
+    code: str = "",
+    at: datetime | None = None,
 ) -> Stocktake:
     """Begin to count a place with everything under it; the list is kept as it is now.
 
@@ -31,7 +36,7 @@ def start(
     with open_book(collection, by) as book:
         if other := queries.overlapping(place):
             raise CountShut(f"{other.code} already counts {other.place.name}; join that one.")
-        subject = book.new_subject("stocktake")
+        subject = book.new_subject("stocktake", code)
         return Stocktake.objects.create(
             subject=subject,
             collection=collection,

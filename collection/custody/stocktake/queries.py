@@ -1,7 +1,7 @@
 """Reading stocktakes: which run, what the list was, what the count says beside it."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 
 from django.db.models import Count, Q, QuerySet
@@ -41,17 +41,19 @@ def running(collection: Collection) -> QuerySet[Stocktake]:
     return stocktakes(collection).filter(closed_at=None, given_up_at=None)
 
 
-def overlapping(place: Place) -> Stocktake | None:
+def overlapping(place: Place, among: Iterable[Stocktake] | None = None) -> Stocktake | None:
     """A running stocktake of the place, of something inside it or of something around it."""
-    for one in running(place.collection):
+    for one in running(place.collection) if among is None else among:
         if one.place.path.startswith(place.path) or place.path.startswith(one.place.path):
             return one
     return None
 
 
-def shut_for(place: Place, member: Membership) -> Stocktake | None:
+def shut_for(
+    place: Place, member: Membership, among: Iterable[Stocktake] | None = None
+) -> Stocktake | None:
     """The blind count this member takes part in, in which the place's list stays shut."""
-    one = overlapping(place)
+    one = overlapping(place, among)
     return one if one and one.blind and counts_in(one, member) else None
 
 
@@ -116,6 +118,7 @@ class Thing:
     kind: str
     where: str = ""
     standing: str = ""
+    is_place: bool = False
     mark: CountMark | None = None
     event: Event | None = None  # what the book was told since
 
@@ -174,10 +177,24 @@ def comparison(stocktake: Stocktake, known: Whereabouts) -> Comparison:
         meanwhile=since,
         around={p.code: p.path.strip("/").split("/")[:-1] for p in known.rows.values()},
     )
+    return side_by_side(stocktake, groups, known, marks=marks, since=since)
+
+
+def side_by_side(
+    stocktake: Stocktake,
+    groups: Compared,
+    known: Whereabouts,
+    *,
+    marks: list[CountMark] | None = None,
+    since: Mapping[str, Event] | None = None,
+) -> Comparison:
+    """Groups of codes with what is said of each thing; 2 queries beside the marks."""
+    marks = marks_of(stocktake) if marks is None else marks
+    by_code = {mark.thing.code: mark for mark in marks if mark.thing}
     named = _named(stocktake.collection, {*stocktake.expected, *by_code}, known)
     things = {
-        code: Thing(*said, mark=by_code.get(code), event=since.get(code))
-        for code, said in named.items()
+        code: replace(thing, mark=by_code.get(code), event=(since or {}).get(code))
+        for code, thing in named.items()
     }
     unlabelled = [mark for mark in marks if mark.thing is None]
     return Comparison(groups, things, unlabelled, sum(mark.late for mark in marks))
@@ -200,24 +217,22 @@ def _told_since(stocktake: Stocktake, codes: set[str], known: Whereabouts) -> di
     return found
 
 
-def _named(
-    collection: Collection, codes: set[str], known: Whereabouts
-) -> dict[str, tuple[str, str, str, str, str]]:
-    """(code, name, what it is, where the book has it, standing) of each; 2 queries."""
+def _named(collection: Collection, codes: set[str], known: Whereabouts) -> dict[str, Thing]:
+    """Each thing with its name, what it is, where the book has it and its standing; 1 query."""
     rows = pieces(collection).filter(code__in=codes).select_related("subject__state")
     found = {p.code: _piece_named(p, known) for p in rows}
     for code in codes - found.keys():
         place = known.by_code[code]
         around = known.words(place.inside_id) if place.inside_id else ""
-        found[code] = (code, place.name, place.get_kind_display(), around, "held")
+        found[code] = Thing(code, place.name, place.get_kind_display(), around, is_place=True)
     return found
 
 
-def _piece_named(piece: Piece, known: Whereabouts) -> tuple[str, str, str, str, str]:
+def _piece_named(piece: Piece, known: Whereabouts) -> Thing:
     state = getattr(piece.subject, "state", None)
     where = known.words(state.place_id) if state else ""
-    said = piece.family or piece.kind
-    return piece.code, piece.called, said, where, state.standing if state else "held"
+    standing = state.standing if state else "held"
+    return Thing(piece.code, piece.called, piece.family or piece.kind, where, standing)
 
 
 def named_list(place: Place, known: Whereabouts) -> list[Thing]:
@@ -226,7 +241,7 @@ def named_list(place: Place, known: Whereabouts) -> list[Thing]:
     named = _named(place.collection, set(expected), known)
     order = {p.code: n for n, p in enumerate(known.in_order)}
     codes = sorted(expected, key=lambda code: (order.get(expected[code], 0), code))
-    return [Thing(*named[code]) for code in codes]
+    return [named[code] for code in codes]
 
 
 def unsigned(collection: Collection) -> list[Stocktake]:
@@ -255,10 +270,12 @@ def waiting(collection: Collection, *, today: date) -> list[Waiting]:
     return [Waiting(one, today) for one in unsigned(collection)]
 
 
-def open_counts(collection: Collection, piece: Piece) -> list[tuple[Stocktake, bool]]:
-    """Running blind counts, and whether the piece is counted in each; 1 query."""
-    counted = Count("marks", filter=Q(marks__thing=piece.pk))
-    found = running(collection).filter(done_at=None).annotate(has=counted)
+def open_counts(thing: Subject, member: Membership) -> list[tuple[Stocktake, bool]]:
+    """Running blind counts for whoever records, and whether the thing is in each; 1 query."""
+    if not member.records:
+        return []
+    counted = Count("marks", filter=Q(marks__thing=thing))
+    found = running(member.collection).filter(done_at=None).annotate(has=counted)
     return [(one, bool(one.has)) for one in found]
 
 

@@ -1,5 +1,7 @@
 """Pages of places."""
 
+from typing import Any
+
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -9,6 +11,7 @@ from collection.custody import gazetteer, queries
 from collection.custody.cases import queries as cases
 from collection.custody.forms import PlaceForm
 from collection.custody.models import Place
+from collection.custody.stocktake import reading as stocktakes
 from collection.custody.whereabouts import Whereabouts, whereabouts
 from collection.ledger.errors import LedgerError
 from registry import clock
@@ -20,8 +23,9 @@ from registry.access.roles import Role
 def places(request: HttpRequest) -> HttpResponse:
     """All places as a tree, with what is in each."""
     known = whereabouts(request.membership)
-    nodes = queries.tree(request.collection, known)
-    return render(request, "custody/places.html", {"nodes": nodes})
+    context = {"nodes": queries.tree(request.collection, known)}
+    context |= stocktakes.beside_places(request.membership)
+    return render(request, "custody/places.html", context)
 
 
 @require_safe
@@ -41,11 +45,17 @@ def place(request: HttpRequest, place: str) -> HttpResponse:
         "nodes": nodes,
     }
     context["kept"], context["gone"] = queries.kept_in(row, known)
-    if row.kind == Place.Kind.CASE and not context["hidden"]:
-        context["case"] = cases.contents(row, known)
-    if row.moves:
-        context["seen"] = cases.seen(row, now=clock.now())
+    context |= _packed_and_counted(request, known, row)
     return render(request, "custody/place.html", context)
+
+
+def _packed_and_counted(request: HttpRequest, known: Whereabouts, row: Place) -> dict[str, Any]:
+    said = stocktakes.beside_a_place(row, request.membership)
+    if row.kind == Place.Kind.CASE and not known.hidden(row.pk):
+        said["case"] = cases.contents(row, known)
+    if row.moves:
+        said["seen"] = cases.seen(row, now=clock.now())
+    return said
 
 
 def _place(known: Whereabouts, code: str) -> Place:

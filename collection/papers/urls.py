@@ -3,10 +3,12 @@
 from django.urls import include, path
 
 from collection.papers import views
+from collection.papers.portable.views import carry_out
 
 app_name = "papers"
 urlpatterns = [
     path("seals/", include("collection.papers.seals.urls")),
+    path("carry-out/", carry_out, name="carry_out"),
     path("notice/<slug:incident>/", views.notice, name="notice"),
     path("officer/<slug:incident>/", views.officer, name="officer"),
 ]

@@ -73,6 +73,11 @@ def collection_at(slug: str) -> Collection | None:
     return Collection.objects.filter(slug=slug).first()
 
 
+def collection_of_book(book: str) -> Collection | None:
+    """The collection whose book has this random name."""
+    return Collection.objects.filter(book=book).first()
+
+
 def every_collection() -> list[Collection]:
     """All collections of the site, for commands that look after it."""
     return list(Collection.objects.order_by("slug"))

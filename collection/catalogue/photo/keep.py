@@ -72,6 +72,13 @@ def read_original(root: Path, book: str, sha256: str) -> bytes:
     return data
 
 
+def remove(root: Path, book: str, sha256: str) -> None:
+    """Remove an original and every picture made from it; nothing happens where they are gone."""
+    original_path(root, book, sha256).unlink(missing_ok=True)
+    for path in (root / DERIVED / book).glob(f"{sha256}-*.jpg"):
+        path.unlink()
+
+
 def tidy(root: Path, known: set[tuple[str, str]], older_than: datetime) -> list[Path]:
     """Remove what no row speaks of and was last touched before `older_than`; return it.
 
@@ -97,7 +104,7 @@ def _ours(root: Path) -> Iterator[tuple[Path, tuple[str, str]]]:
 
 def _write(target: Path, data: bytes) -> None:
     """Write beside the target, force it to disk, then give it its name in one step."""
-    _make_folder(target.parent)
+    make_folder(target.parent)
     handle, temporary = tempfile.mkstemp(prefix=ARRIVING, dir=target.parent)
     try:
         with os.fdopen(handle, "wb") as file:
@@ -108,16 +115,18 @@ def _write(target: Path, data: bytes) -> None:
     except BaseException:
         Path(temporary).unlink(missing_ok=True)
         raise
-    _force(target.parent)
+    force(target.parent)
 
 
-def _make_folder(folder: Path) -> None:
+def make_folder(folder: Path) -> None:
+    """Make a folder so that it is still there after a power cut."""
     if not folder.is_dir():
         folder.mkdir(parents=True, exist_ok=True)
-        _force(folder.parent)
+        force(folder.parent)
 
 
-def _force(folder: Path) -> None:
+def force(folder: Path) -> None:
+    """Force the names in a folder to disk."""
     # A new name is in its folder only for good once the folder is on disk as well.
     handle = os.open(folder, os.O_RDONLY)
     try:

@@ -1,0 +1,1 @@
+"""A whole collection as one file that another site can take in."""

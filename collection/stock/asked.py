@@ -22,12 +22,14 @@ from collection.core.depletion import (
     seed_from,
 )
 from collection.core.depletion_gain import longest_age
+from collection.core.depletion_rates import mean_cycles
 from collection.core.life import Life, LifeDraws
 from collection.stock.lives import Law
 
 YEARS = 30
 FAR = 120  # looked at where a median lies beyond the horizon, as the core's own gain does
-FUTURES = 10_000
+FUTURES, FEWEST = 10_000, 400
+MOST_DEMANDS = 20_000_000  # in all futures together: about three seconds
 CHANCES = (0.1, 0.5, 0.9)
 LASTS = Life(shape=1.0, scale_hours=float("inf"))
 
@@ -99,10 +101,25 @@ def _figures(asked: Asked, years: int = YEARS) -> Depletion:
         asked.sockets,
         asked.law.life,
         asked.usage,
-        futures=FUTURES,
+        futures=_futures(asked, years),
         years=years,
         seed=asked.seed,
     )
+
+
+def _futures(asked: Asked, years: int) -> int:
+    """How many futures are drawn: fewer where each is thousands of tubes long.
+
+    Luck evens out in long ones, and a question typed by mistake shall not hold up the site.
+    """
+    if asked.stock.units < MOST_DEMANDS / FUTURES:
+        return FUTURES
+    cycles = mean_cycles(asked.stock, asked.sockets, asked.law.life)
+    sockets = asked.sockets.in_use()
+    an_hour = sum(one.share / cycle for one, cycle in zip(sockets, cycles, strict=True))
+    hours = asked.usage.hours_per_year * years + sum(asked.usage.booked_hours)
+    demands = min(asked.stock.units, hours * an_hour)
+    return FUTURES if demands < 1 else int(np.clip(MOST_DEMANDS / demands, FEWEST, FUTURES))
 
 
 @lru_cache(maxsize=64)

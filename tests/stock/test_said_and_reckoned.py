@@ -1,5 +1,6 @@
 """What the page says and what is reckoned are the same thing."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -8,7 +9,7 @@ from collection.core.events.played import Played
 from collection.ledger.actions import open_book
 from collection.ledger.telling import Telling
 from collection.stock import actions, queries
-from collection.stock.asked import Refused
+from collection.stock.asked import Refused, _futures
 from collection.stock.bookings import Booking
 from collection.stock.endangered import tour_chances
 from collection.stock.forecast import Prospect
@@ -194,3 +195,33 @@ def test_ages_in_days_are_not_called_hours():
     assert part.code
     said = " ".join(_prospect(desk).doubts(_prospect(desk).ask()))
     assert "no part in the log is older than 2 shows" in said
+
+
+# -- at the edges ----------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("units", "pull", "futures"), [(60, 60, 10_000), (100_000, 60, 10_000), (100_000, 1, 400)]
+)
+def test_a_question_of_a_hundred_thousand_tubes_is_not_drawn_for_minutes(units, pull, futures):
+    """Two heads at 1,000 shows of 1.5 h for 30 years: 1,500 pulls at 60 h, 90,000 at 1 h."""
+    desk = the_worked_case()
+    actions.set_outlook(**desk.who, type=output_tubes(desk), shows_per_year=1000)
+    asked = _prospect(desk).ask(pull=pull)
+    asked = replace(asked, stock=replace(asked.stock, units=units))
+    assert _futures(asked, 30) == futures
+
+
+def test_a_fitted_pair_past_its_age_without_a_spare_is_a_demand_now():
+    desk = a_desk()
+    heads(desk, "A-007")
+    kind = output_tubes(desk)
+    lot = pairs(desk, kind, 1)
+    where = {"piece": "A-007", "position": "output"}
+    actions.issue(**desk.who, lot=lot, units=1, hours_before=90, **where)
+    actions.choose_pull(**desk.who, type=kind, pull_hours=60, because="as before")
+    actions.set_outlook(**desk.who, type=kind, shows_per_year=120, hours_per_show=1.5)
+    prospect = _prospect(desk)
+    asked = prospect.ask()
+    assert [asked.figures.quantile(p) for p in (0.1, 0.5, 0.9)] == [0, 0, 0]
+    said = " ".join(prospect.doubts(asked))
+    assert "No spare is left" in said
+    assert "1 fitted are at their pull age or past it and count as demand now." in said

@@ -47,7 +47,8 @@ def _environment(folder: Path) -> dict[str, str]:
     return {**os.environ, **settings}
 
 
-def _manage(folder: Path) -> Callable[..., str]:
+def manage_in(folder: Path) -> Callable[..., str]:
+    """manage.py on a folder of the register: words in, what it printed out."""
     environment = _environment(folder)
 
     def manage(*words: str) -> str:
@@ -100,7 +101,7 @@ def served(folder: Path) -> Iterator[str]:
 def loaded(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of a demo as it is loaded; nothing writes there, only copies are used."""
     folder = tmp_path_factory.mktemp("loaded")
-    _manage(folder)("demo", "--no-serve")
+    manage_in(folder)("demo", "--no-serve")
     return folder
 
 
@@ -110,7 +111,7 @@ def site(loaded: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Sit
     folder = tmp_path_factory.mktemp("demo") / "var"
     shutil.copytree(loaded, folder)
     with served(folder) as address:
-        yield Site(address, _manage(folder), folder)
+        yield Site(address, manage_in(folder), folder)
 
 
 @pytest.fixture(scope="session")
@@ -118,7 +119,7 @@ def commanded(loaded: Path, tmp_path_factory: pytest.TempPathFactory) -> Callabl
     """manage.py on a copy of the demo that nobody serves, for commands that leave things behind."""
     folder = tmp_path_factory.mktemp("commanded") / "var"
     shutil.copytree(loaded, folder)
-    return _manage(folder)
+    return manage_in(folder)
 
 
 @pytest.fixture(scope="session")

@@ -7,8 +7,8 @@ from datetime import time, timedelta
 import pytest
 from django.test import Client
 
+from collection.bench.actions import tag_out
 from collection.catalogue.actions import add_piece
-from collection.custody.actions import report_theft
 from collection.desk.offline import worker
 from collection.desk.offline.queries import MOST
 from collection.ledger.models import Event
@@ -269,7 +269,7 @@ def test_an_older_message_is_no_refusal_and_is_not_lost(technician, road, at):
 
 
 def test_a_question_that_the_book_asks_is_handed_back(queue, road, technician, collection):
-    report_theft(collection=collection, by=technician, pieces=["A-018"])
+    tag_out(collection=collection, by=technician, code="A-018", reason="smells hot")
     told = queue("bench/record/A-018/inspected/", level="powered", result="works", once="i1")
     assert told.json()["written"] is True
     asked = _entries(collection, kind="asked").filter(facts__about="A-018")

@@ -37,9 +37,8 @@ function typed(entry, list) {
   for (const field of entry.fields.filter(shown)) {
     const line = document.createElement('div');
     line.append(element('dt', field.label), element('dd', field.words || field.file || field.value));
-    (/\/(bench|places)\/.+\/[A-Z]/.test(new URL(url).pathname) ? pieces : list).append(line);
+    list.append(line);
   }
-  document.querySelector('[data-kept-more]').hidden = !pieces.children.length;
 }
 
 /* Text is put right here; what was chosen from a list keeps its words and is chosen on its page. */

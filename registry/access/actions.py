@@ -136,6 +136,15 @@ def renew_link(membership: Membership, *, now: datetime, lifetime: timedelta) ->
 
 
 @transaction.atomic
+def set_finder_contact(collection: Collection, *, contact: str) -> Collection:
+    """Say whom a finder of a piece rings; empty, nobody is named."""
+    collection.finder_contact = contact
+    collection.full_clean(exclude=["book"])
+    collection.save(update_fields=["finder_contact"])
+    return collection
+
+
+@transaction.atomic
 def change_role(membership: Membership, *, role: str) -> Membership:
     """Give a member another role; the last keeper stays one."""
     held = _locked(membership)

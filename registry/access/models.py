@@ -82,6 +82,9 @@ class Collection(models.Model):
         default="EUR",
         validators=[RegexValidator(r"^[A-Z]{3}\Z", "Three capital letters, such as EUR.")],
     )
+    finder_contact = models.CharField(
+        "whom a finder rings: a role, never a name", max_length=120, blank=True
+    )
     book = models.CharField(max_length=32, unique=True, default=new_book, editable=False)
     opened_at = models.DateTimeField(auto_now_add=True)
 

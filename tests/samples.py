@@ -233,6 +233,7 @@ OUTSIDE: dict[str, int] = {
     "access:sign_in": 200,
     "access:sign_out": 405,
     "access:link": 200,
+    "check:dossier": 200,
     "guest:job": 200,
     "offline:worker": 200,
     "calendar:feed": 200,

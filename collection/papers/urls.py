@@ -9,6 +9,8 @@ app_name = "papers"
 urlpatterns = [
     path("seals/", include("collection.papers.seals.urls")),
     path("carry-out/", carry_out, name="carry_out"),
+    path("", include("collection.papers.dossier.urls")),
+    path("object-id/", include("collection.papers.object_id.urls")),
     path("notice/<slug:incident>/", views.notice, name="notice"),
     path("officer/<slug:incident>/", views.officer, name="officer"),
 ]

@@ -15,12 +15,17 @@ from collection.ledger.leaf import content, words_text
 from collection.ledger.models import Event
 from collection.papers.dossier.choice import Chosen
 from collection.papers.dossier.contents import contents_of
-from collection.papers.dossier.queries import Proofs, Standing, proofs_of, standing
+from collection.papers.dossier.queries import (
+    Proofs,
+    Standing,
+    proofs_of,
+    shows_of,
+    standing,
+)
 from collection.papers.dossier.readme import readme
-from collection.papers.dossier.told import naming_of_shows
+from collection.papers.made import record_paper
 from collection.papers.models import PaperMade
-from collection.road.models import Show
-from registry.access.models import Collection, Membership
+from registry.access.models import Membership
 from registry.typesetting import Attachment, Relationship, typeset
 
 ENTRIES = "entries.json"
@@ -34,8 +39,11 @@ class Made:
     pdf: bytes
 
 
-def make_dossier(*, by: Membership, chosen: Chosen, now: datetime) -> Made:
-    """Set the dossier of a piece from what was chosen, and write down that it was made."""
+def make_dossier(*, by: Membership, chosen: Chosen, now: datetime, once: str = "") -> Made:
+    """Set the dossier of a piece from what was chosen, and write down that it was made.
+
+    Sent twice by the same press, it is set twice and written down once.
+    """
     piece, book = chosen.history.piece, standing(by.collection)
     entries = entries_file(chosen, book)
     pdf = typeset(
@@ -43,7 +51,7 @@ def make_dossier(*, by: Membership, chosen: Chosen, now: datetime) -> Made:
         contents_of(
             chosen,
             known_of(piece, by),
-            shows=_shows(by.collection),
+            shows=shows_of(by.collection),
             book=book,
             today=now.astimezone(by.collection.zone_info).date(),
         ),
@@ -52,7 +60,7 @@ def make_dossier(*, by: Membership, chosen: Chosen, now: datetime) -> Made:
         title=f"Dossier of {piece.code}, {piece.called}",
         made_at=now,
     )
-    return Made(_record(by, chosen, book, pdf, now), pdf)
+    return Made(record_paper(_record(by, chosen, book, pdf, now), once), pdf)
 
 
 def entries_file(chosen: Chosen, book: Standing) -> bytes:
@@ -103,13 +111,8 @@ def _attached(chosen: Chosen, entries: bytes, book: Standing) -> list[Attachment
     ]  # fmt: skip
 
 
-def _shows(collection: Collection) -> dict[str, str]:
-    rows = Show.objects.of(collection).values_list("code", "number", "venue__town")
-    return naming_of_shows(rows)
-
-
 def _record(by: Membership, chosen: Chosen, book: Standing, pdf: bytes, now: datetime) -> PaperMade:
-    return PaperMade.objects.create(
+    return PaperMade(
         collection=by.collection,
         paper=PaperMade.Paper.DOSSIER,
         subject=chosen.history.piece.subject,

@@ -92,13 +92,27 @@ def _drawn(piece: Piece) -> list[object]:
 
 
 def _narrowed(known: Known, chosen: Chosen) -> Known:
-    """Only what the chosen entries say of parts and papers."""
-    shown = {line.number for line in chosen.lines}
+    """Only what the chosen entries say of parts and papers; witnesses as outsiders know them."""
+    shown = {line.number: line for line in chosen.lines}
     positions = tuple(
-        replace(one, said=tuple(s for s in one.said if s.order in shown)) for one in known.positions
+        replace(
+            one, said=tuple(_for_others(s, shown, chosen) for s in one.said if s.order in shown)
+        )
+        for one in known.positions
     )
-    papers = tuple(paper for paper in known.papers if paper.event.sequence in shown)
+    papers = tuple(
+        replace(paper, who=paper.who if chosen.tells(shown[paper.event.sequence]) else "")
+        for paper in known.papers
+        if paper.event.sequence in shown
+    )
     return replace(known, positions=tuple(p for p in positions if p.said), papers=papers)
+
+
+def _for_others(said: Statement, shown: dict[int, HistoryLine], chosen: Chosen) -> Statement:
+    """A statement whose witness is the note where it goes along, else who wrote it, by code."""
+    line = shown[said.order]
+    note = line.last.source_note if chosen.tells(line) else ""
+    return replace(said, who=note or line.last.recorded_by)
 
 
 def _built(known: Known, evidence: int) -> dict[str, Any]:

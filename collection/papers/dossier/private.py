@@ -1,11 +1,13 @@
 """What of a history is private, and stays out of a dossier unless somebody ticks it."""
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from collection.catalogue.models import Piece
-from collection.core.notice import Secrets, leak
+from collection.core.notice import NO_NAMES, Secrets
 from collection.custody.models import Party
 from collection.custody.queries import parties
 from collection.custody.whereabouts import Whereabouts
@@ -43,12 +45,37 @@ class Privacy:
             yield PRIVATE_PLACE
         if event.kind not in TITLES and any(code in self.parties for code in codes):
             yield PERSON
-        if any(self.leaks(text) for text in told):
-            yield MARK if any(m and m in t for m in self.secrets.marks for t in told) else PERSON
+        yield from {why for text in told if (why := self.leaks(text))}
 
     def leaks(self, text: str) -> str:
         """Why words may not leave the house as they stand; '' where nothing speaks against it."""
-        return leak(_capitalised(text), self.secrets) or leak(text, _phrases(self.secrets))
+        if not any(c.islower() or c.isdigit() for c in text):
+            return ""
+        said = " ".join(text.casefold().split())
+        if any(mark in said for mark in self._marks):
+            return MARK
+        if self._places and self._places.search(said):
+            return "names a private place"
+        names = self._phrases is not None and self._phrases.search(said)
+        return "names a person or firm" if names or self._name_words & _capitalised(text) else ""
+
+    @cached_property
+    def _marks(self) -> tuple[str, ...]:
+        return tuple(" ".join(mark.casefold().split()) for mark in self.secrets.marks)
+
+    @cached_property
+    def _places(self) -> re.Pattern[str] | None:
+        return _any_of(self.secrets.places)
+
+    @cached_property
+    def _phrases(self) -> re.Pattern[str] | None:
+        return _any_of(self.secrets.names)
+
+    @cached_property
+    def _name_words(self) -> set[str]:
+        """Words of names, as they are written: 'bench' is in a firm's name too, 'Rae' is not."""
+        said = {word for name in self.secrets.names for word in re.findall(r"[^\W\d_]+", name)}
+        return {word.casefold() for word in said if word.istitle() and len(word) > 1} - NO_NAMES
 
     def _is_private(self, code: str) -> bool:
         place = self.known.by_code.get(code)
@@ -74,13 +101,14 @@ def privacy_of(piece: Piece, known: Whereabouts) -> Privacy:
     return Privacy(known, rows, Secrets(names=people, places=hidden, marks=marks))
 
 
-def _capitalised(text: str) -> str:
-    """Only the words that begin with a capital, as names do: 'bench' is in a firm's name too."""
-    return " ".join(word for word in text.split() if word.lstrip("('\"“‘").istitle())
+def _capitalised(text: str) -> set[str]:
+    words = re.findall(r"[^\W\d_]+", text)
+    return {word.casefold() for word in words if word[0].isupper()}
 
 
-def _phrases(secrets: Secrets) -> Secrets:
-    return Secrets(places=(*secrets.places, *secrets.names), marks=secrets.marks)
+def _any_of(phrases: tuple[str, ...]) -> re.Pattern[str] | None:
+    wanted = {re.escape(" ".join(phrase.casefold().split())) for phrase in phrases if phrase}
+    return re.compile(rf"(?<!\w)(?:{'|'.join(sorted(wanted))})(?!\w)") if wanted else None
 
 
 def _texts(facts: Any) -> Iterator[str]:

@@ -19,6 +19,7 @@ from collection.ledger.models import Branch, Event, Head
 from collection.ledger.sealing.queries import seals
 from collection.papers.dossier.private import Privacy, privacy_of
 from collection.papers.models import PaperMade
+from collection.road.models import Show
 from registry.access.models import Collection, Membership
 
 MOST_SEALS = 12
@@ -175,6 +176,12 @@ def _grown(seal: Seal, roots: list[bytes], tail: list[bytes], leaves: dict) -> G
 
 
 # -- papers made -------------------------------------------------------------------------------
+
+
+def shows_of(collection: Collection) -> dict[str, str]:
+    """What a show's code is called on paper: 'show 14, Bergen'."""
+    rows = Show.objects.of(collection).values_list("code", "number", "venue__town")
+    return {code: f"show {number}, {town}" for code, number, town in rows}
 
 
 def papers_made(collection: Collection) -> QuerySet[PaperMade]:

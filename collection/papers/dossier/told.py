@@ -9,6 +9,8 @@ from collection.catalogue.told import in_names
 from collection.core.events import facts_of
 from collection.core.events.played import Played
 from collection.core.events.valued import Valued
+from collection.core.ranges import in_ranges
+from collection.core.wording import money
 from collection.ledger.lines import sentence_of, when_of
 from collection.ledger.models import Event
 from collection.papers.dossier.choice import Chosen
@@ -31,7 +33,7 @@ class Teller:
         if isinstance(facts, Played) and event.subject.code != code:
             return facts.for_one(code, self.shows.get(event.subject.code, event.subject.code))
         if isinstance(facts, Valued):
-            amount = f"{facts.value_minor / 100:,.2f} {facts.currency}"
+            amount = money(facts.value_minor, facts.currency)
             return facts.sentence().replace("Valued", f"Valued at {amount}", 1)
         return in_names(sentence_of(event), self._called)
 
@@ -83,19 +85,3 @@ class Teller:
 
     def _speaks(self, line: HistoryLine) -> bool:
         return line.has_words and self.chosen.tells(line)
-
-
-def in_ranges(numbers: list[int]) -> str:
-    """'12–15, 18' of ascending numbers."""
-    found: list[list[int]] = []
-    for number in sorted(numbers):
-        if found and found[-1][1] == number - 1:
-            found[-1][1] = number
-        else:
-            found.append([number, number])
-    return ", ".join(f"{a}" if a == b else f"{a}–{b}" for a, b in found)
-
-
-def naming_of_shows(rows: Iterable[tuple[str, int, str]]) -> dict[str, str]:
-    """What a show's code is called: 'show 14, Bergen'."""
-    return {code: f"show {number}, {town}" for code, number, town in rows}

@@ -1,0 +1,1 @@
+"""Checking a paper that somebody was handed: open to anybody, nothing stored."""

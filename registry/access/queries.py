@@ -1,6 +1,7 @@
 """What is asked about people and their collections."""
 
 import hashlib
+import re
 from datetime import datetime
 from typing import Any
 
@@ -9,6 +10,9 @@ from django.http import HttpRequest
 
 from registry.access.models import Collection, Membership, MembershipQuerySet, OneTimeLink, Person
 from registry.access.roles import Role
+
+# Addresses that labels carry; only for these may a finder learn whom to ring.
+LABELLED = re.compile(r"/(?P<slug>[a-z][a-z0-9-]*)/(?:pieces|places)/[A-Z0-9-]{1,40}/")
 
 
 def membership_of(person: Person, slug: str) -> Membership | None:
@@ -76,6 +80,16 @@ def collection_at(slug: str) -> Collection | None:
 def collection_of_book(book: str) -> Collection | None:
     """The collection whose book has this random name."""
     return Collection.objects.filter(book=book).first()
+
+
+def finder_contact_at(path: str) -> str:
+    """Whom a finder rings, when an address is one that labels carry; '' when nobody is named.
+
+    Whether there is such a piece makes no difference: the answer is the same for any code.
+    """
+    found = LABELLED.fullmatch(path)
+    collection = collection_at(found["slug"]) if found else None
+    return collection.finder_contact if collection else ""
 
 
 def every_collection() -> list[Collection]:

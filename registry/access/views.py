@@ -1,5 +1,7 @@
 """Pages of the door: sign in, choose a collection, and who else may enter."""
 
+from typing import Any
+
 from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import login, update_session_auth_hash
@@ -23,13 +25,24 @@ from registry.access.roles import Role
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 FRESH_LINK = "came_by_link"
 
-sign_in = outside_collections(
-    LoginView.as_view(
-        template_name="access/sign_in.html",
-        authentication_form=SignInForm,
-        redirect_authenticated_user=True,
-    )
-)
+
+
+class SignInView(LoginView):
+    """Sign in; whoever opened the label of a piece reads whom to ring."""
+
+    template_name = "access/sign_in.html"
+    authentication_form = SignInForm
+    redirect_authenticated_user = True
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        """With the contact for a finder, where the collection names one."""
+        asked = self.get_redirect_url()
+        return super().get_context_data(**kwargs) | {
+            "finder_contact": queries.finder_contact_at(asked)
+        }
+
+
+sign_in = outside_collections(SignInView.as_view())
 
 
 @outside_collections

@@ -1,0 +1,1 @@
+"""Labels with QR codes: for pieces, as swing tags, for cases."""

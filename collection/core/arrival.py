@@ -3,15 +3,17 @@
 What stands on the tour (patched, at the side, in the truck) is reached by the ladder of
 `transit_rules.Rules`; what stands in town or away travels by `transit.plan`. Without quotes
 a journey is as long whenever it starts, so it is laid out once for each distinct place;
-a candidate with quotes is planned on its own.
+a candidate with quotes is planned on its own. What is on the way already comes when its
+carrier says, takes the room's temperature, and is checked; once that hour has passed without
+an arrival, the rest is an estimate: ring.
 """
 
 from datetime import datetime, timedelta
 
 from collection.core.backup_records import Candidate
-from collection.core.distance import Site
+from collection.core.distance import Site, kilometres
 from collection.core.moment import spoken, utc
-from collection.core.transit import Leg, plan
+from collection.core.transit import ESTIMATE, Leg, Quote, plan
 from collection.core.transit_rules import Rules
 
 Sounding = tuple[datetime, str]  # the instant in UTC, and what it rests on
@@ -38,6 +40,9 @@ class Arrivals:
         """The instant a candidate could sound, in UTC, and the weakest basis of its legs."""
         free = candidate.free_from
         leaves = self._now if free <= self._now else utc(free)
+        if candidate.on_the_way is not None:
+            coming = self.legs(candidate)
+            return utc(coming[-1].ends_at), basis(coming)
         steps = self._ladder.get(candidate.stands)
         if steps is not None:
             return leaves + steps, "planned"
@@ -63,9 +68,31 @@ class Arrivals:
     def legs(self, candidate: Candidate) -> tuple[Leg, ...]:
         """The legs that lead to `sounding`, in local times."""
         leaves = max(utc(candidate.free_from), self._now)
+        if candidate.on_the_way is not None:
+            return self._under_way(candidate, candidate.on_the_way)
         if candidate.stands in _WHERE:
             return _on_the_tour(candidate, leaves.astimezone(self._at.zone), self._rules)
         return plan(candidate.site, self._at, leaves, self._rules, quotes=candidate.quotes)
+
+    def _under_way(self, candidate: Candidate, word: Quote) -> tuple[Leg, ...]:
+        """The rest of a way that has begun, then from where it ends."""
+        expected, zone = utc(word.arrives_at), self._at.zone
+        late = expected <= self._now
+        comes = max(expected, self._now).astimezone(zone)
+        said = f"expected {expected.astimezone(zone):%a %H:%M}"
+        note = f"on the way, was {said}: {ESTIMATE}" if late else f"on the way, {said}"
+        known = "estimate" if late else word.basis
+        first = Leg(
+            what="road", starts_at=self._now.astimezone(zone), ends_at=comes, basis=known, note=note
+        )
+        if kilometres(candidate.site, self._at) > self._rules.local_km:
+            onward = plan(candidate.site, self._at, comes, self._rules, quotes=candidate.quotes)
+            return (first, *onward)
+        rules = self._rules
+        warm = timedelta(minutes=rules.acclimatise_minutes)
+        dry = _leg("warm-up", comes, warm, "to take the room's temperature, dry, then warm up")
+        heard = timedelta(minutes=rules.freight_check_minutes)
+        return first, dry, _leg("check", dry.ends_at, heard, "to check and play")
 
 
 def ladder(rules: Rules) -> dict[str, timedelta]:

@@ -122,7 +122,8 @@ def _evidence() -> Gate:
         for evidence in candidate.evidence:
             if not evidence.voided_by:
                 return False
-        return not any(quote.basis == "confirmed" for quote in candidate.quotes)
+        said = (*candidate.quotes, *filter(None, (candidate.on_the_way,)))
+        return not any(quote.basis == "confirmed" for quote in said)
 
     def said(candidate: Candidate) -> str:
         if not candidate.evidence:

@@ -79,6 +79,7 @@ class Candidate:
     town, or away; a truck still on the road is 'away', at the site where it is now.
     `barred`: reasons that come from the book, as words ('stolen', 'tagged out', 'lent') or
     whole sentences. `load_ohms`: the load it drives, or all of them when it has taps.
+    `on_the_way`: the carrier's word for when it arrives at `site`; until then it is nowhere.
     `mains_hz`: only for what depends on it, such as a synchronous motor. None: no matter.
     Raises ValueError when `free_from` names no zone or `stands` is unknown.
     """
@@ -100,6 +101,7 @@ class Candidate:
     traits: frozenset[str] = frozenset()
     quotes: tuple[Quote, ...] = ()
     family: str = ""
+    on_the_way: Quote | None = None
 
     def __post_init__(self) -> None:
         # A hundred thousand of these are built for one ranking: only what would mislead.

@@ -10,6 +10,9 @@ from collection.bench.sheets.queries import set_it_like_this
 from collection.catalogue.models import Piece
 from collection.core.drawing import Moment
 from collection.core.entry import from_us
+from collection.custody.freight import queries as freight
+from collection.custody.freight.queries import ShipmentLine
+from collection.custody.whereabouts import Whereabouts
 from collection.desk.tonight_later import ForLater, later
 from collection.ledger.models import Event, State
 from collection.road.actions import STRINGS
@@ -64,12 +67,20 @@ class Tonight:
     of: int = 0
     plan: RigPlan | None = None
     missing: tuple[Missing, ...] = ()
+    coming: tuple[ShipmentLine, ...] = ()
     faults: tuple[Fault, ...] = ()
     strings: tuple[Strings, ...] = ()
     checks: tuple[Check, ...] = ()
     notes: tuple[tuple[Event, str], ...] = ()
     later: ForLater = field(default_factory=ForLater)
     next_day_off: date | None = None
+    sees_private: bool = False
+
+    @property
+    def known(self) -> Whereabouts:
+        """Places as this member may know them, for what is on the way."""
+        rows = self.plan.atlas.places if self.plan else {}
+        return Whereabouts(rows, self.sees_private)
 
     @property
     def holes(self) -> list[RigLine]:
@@ -133,6 +144,7 @@ def tonight(collection: Collection, *, now: datetime, member: Membership | None)
         next_show=coming,
         of=max(one.number for one in plan.atlas.shows.get(show.tour_id, [show])),
         plan=plan,
+        coming=tuple(_coming(plan, now)),
         missing=tuple(_missing(rows, plan, knows=knows, members=members)),
         faults=_faults(collection, list(rows)),
         strings=tuple(_strings(plan, show)),
@@ -140,7 +152,14 @@ def tonight(collection: Collection, *, now: datetime, member: Membership | None)
         notes=tuple((note, members.get(note.recorded_by, "")) for note in _notes(show)),
         later=later(collection, list(rows.values()), plan.rules, today=show.on),
         next_day_off=off,
+        sees_private=knows,
     )
+
+
+def _coming(plan: RigPlan, now: datetime) -> list[ShipmentLine]:
+    """What is on the way, the first expected first; two queries where there is anything."""
+    found = sorted(plan.atlas.coming.values(), key=lambda one: one.expected_at)
+    return freight.lines(found, now=now)
 
 
 def next_show(collection: Collection, *, now: datetime, after: Show | None) -> Show | None:

@@ -7,7 +7,6 @@ from django import forms
 
 from collection.catalogue.models import PieceKind
 from collection.core.transit import LEGS
-from collection.ledger.forms import TellingForm
 from collection.road import queries
 from collection.road.figures import Figure, rules_with
 from collection.road.forms import ByCode
@@ -50,15 +49,6 @@ class QuoteForm(forms.Form):
         if leaves and arrives and arrives <= leaves:
             self.add_error("arrives_at", "It would arrive before it leaves.")
         return given
-
-
-class ChooseForm(TellingForm):
-    """Settling on a backup: what was ordered and who authorised it."""
-
-    field_order = ("order", "authorised_by", "words")
-
-    order = forms.CharField(max_length=300, label="What was ordered")
-    authorised_by = forms.CharField(max_length=80, label="Who authorised it")
 
 
 class FiguresForm(forms.Form):

@@ -22,6 +22,7 @@ from collection.road.sites import Atlas, Whereabouts
 from collection.road.standing import BARRED
 from registry.access.models import Collection, Membership
 
+HIRED = "hired_as__subject__state"
 ON_THE_TOUR = ("patched", "side", "truck")
 UNKNOWN = Whereabouts(None, "Nobody has said where it is.")
 
@@ -76,7 +77,7 @@ def known(
         "maker", "design", "circuit", "twin", "subject__state__holder__party"
     )
     found = [_own(table, piece) for piece in pieces]
-    outside = OutsideCandidate.objects.of(atlas.collection).select_related("design", "at")
+    outside = OutsideCandidate.objects.of(atlas.collection).select_related("design", "at", HIRED)
     found += [_outside(table, row) for row in outside]
     return {one.candidate.code: one for one in found}
 
@@ -134,6 +135,7 @@ def _own(table: _Table, piece: Piece) -> Known:
         traits=traits_of(piece),
         quotes=tuple(map(as_quote, quotes)),
         family=family_of(piece),
+        on_the_way=word_of(found),
     )
     where = "" if hidden or place is None else place.name
     return Known(candidate, piece, where, quotes, table.set_aside.get(piece.pk))
@@ -144,7 +146,7 @@ def _stands(
 ) -> tuple[str, datetime]:
     """How far it stands from sounding, and from when it is free."""
     now, show = table.atlas.at, table.asked.show
-    if found.site is None:
+    if found.site is None or found.coming:
         return "away", now
     at_venue = show and state and table.atlas.stands_in(state.place_id, show.venue)
     if show and (at_venue or found.tour_id == show.tour_id):
@@ -251,9 +253,26 @@ def hertz_of(piece: Piece) -> float | None:
     return piece.circuit.mains_hz if piece.circuit else None
 
 
+def word_of(found: Whereabouts) -> Quote | None:
+    """What a carrier says of the arrival of something on the way, as the core takes it."""
+    one = found.coming
+    if one is None:
+        return None
+    said = {"leaves_at": one.left_at, "arrives_at": one.expected_at, "basis": one.basis}
+    return Quote(what="road", **said)
+
+
 def as_quote(row: RoadQuote) -> Quote:
     """A quote as the core takes it."""
     return Quote(what=row.what, leaves_at=row.leaves_at, arrives_at=row.arrives_at, basis=row.basis)
+
+
+def hired_already(row: OutsideCandidate) -> tuple[str, ...]:
+    """That it is here under a code of its own, or on its way; nothing once it was given back."""
+    state = getattr(row.hired_as.subject, "state", None) if row.hired_as else None
+    if state is None or state.standing == "given_back":
+        return ()
+    return (f"It is hired: here it is called {row.hired_as.code}.",)
 
 
 def _outside(table: _Table, row: OutsideCandidate) -> Known:
@@ -267,7 +286,7 @@ def _outside(table: _Table, row: OutsideCandidate) -> Known:
         "site": found.site or need.at,
         "stands": _near(need.at, found.site or need.at, table.rules),
         "free_from": table.atlas.at + timedelta(minutes=found.leaves_after_minutes),
-        "barred": () if found.site else (found.said,),
+        "barred": (*hired_already(row), *(() if found.site else (found.said,))),
         "on_carnet": found.site is None,
         "mains_volts": row.mains_volts,
         "mains_hz": float(row.mains_hz) if row.mains_hz.isdigit() else None,

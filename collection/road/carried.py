@@ -12,7 +12,7 @@ def carried_at(collection: Collection, at: datetime) -> Carried:
     """Spots of all places and the stops of the tour that is on; four queries."""
     now = atlas(collection, at=at)
     found = {pk: now.find(pk) for pk in now.places}
-    spots = {pk: _spot(now, one) for pk, one in found.items() if one.site}
+    spots = {pk: _spot(now, one) for pk, one in found.items() if one.site and not one.coming}
     running = [tour for tour in _tours(now) if tour.starts_on <= now.today <= tour.ends_on]
     tour = max(running, key=lambda one: (one.starts_on, one.pk), default=None)
     return Carried(spots, tour.name if tour else "", _stops(now, tour) if tour else ())

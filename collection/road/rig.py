@@ -6,6 +6,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from collection.catalogue.models import Piece
+from collection.core.freight import expected_words, late
 from collection.core.transit_rules import Rules
 from collection.core.wording import duration
 from collection.ledger.models import State
@@ -158,6 +159,10 @@ def _elsewhere(state: State | None, atlas: Atlas, show, member: Membership | Non
     if show is None:
         return ""
     found = atlas.find(state.place_id if state else None)
+    if found.coming:
+        said = expected_words(found.coming.expected_at, atlas.at, found.coming.zone)
+        how = "was" if late(found.coming.expected_at, atlas.at) else "is"
+        return f"It is on the way, {found.coming.code}; it {how} expected {said}."
     at_venue = state is not None and atlas.stands_in(state.place_id, show.venue)
     if at_venue or found.tour_id == show.tour_id:
         return ""

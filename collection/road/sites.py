@@ -1,12 +1,14 @@
 """Where things are at a moment: places with coordinates, and tours that carry their cases."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
 from django.db.models import Q
 
 from collection.core.distance import Site
+from collection.custody.freight.models import Shipment
+from collection.custody.freight.queries import under_way
 from collection.custody.models import Place
 from collection.road.models import Show, Tour
 from registry.access.models import Collection
@@ -22,6 +24,7 @@ class Whereabouts:
     tour_id: int | None = None
     in_truck: bool = False
     leaves_after_minutes: int = 0
+    coming: Shipment | None = None  # it is on the way there, and nowhere yet
 
 
 @dataclass
@@ -33,6 +36,7 @@ class Atlas:
     places: dict[int, Place]
     tour_of: dict[int, Tour]
     shows: dict[int, list[Show]]
+    coming: dict[int, Shipment] = field(default_factory=dict)
     _sites: dict[int, Site | None] = field(default_factory=dict)
     _found: dict[int, Whereabouts] = field(default_factory=dict)
 
@@ -51,6 +55,8 @@ class Atlas:
 
     def _find(self, place: Place) -> Whereabouts:
         chain = list(self._outward(place))
+        if chain[-1].kind == Place.Kind.ON_THE_WAY:
+            return self._on_the_way(chain)
         private = any(one.private for one in chain)
         in_truck = any(one.kind == Place.Kind.TRUCK for one in chain)
         tour = next((self.tour_of[one.pk] for one in chain if one.pk in self.tour_of), None)
@@ -65,6 +71,14 @@ class Atlas:
             in_truck=in_truck,
             leaves_after_minutes=0 if show else place.opens_minutes,
         )
+
+    def _on_the_way(self, chain: list[Place]) -> Whereabouts:
+        """Where it will be: a shipment, and whatever travels in its cases."""
+        shipment, private = self.coming.get(chain[-1].pk), any(one.private for one in chain)
+        if shipment is None:
+            return Whereabouts(None, f"It was on the way, {chain[-1].code}; look for it.", private)
+        there = self.find(shipment.to_id)
+        return replace(there, private=private or there.private, coming=shipment, in_truck=False)
 
     def _outward(self, place: Place | None) -> Iterator[Place]:
         seen: set[int] = set()
@@ -113,7 +127,7 @@ def atlas(
     until: datetime | None = None,
     tour: Tour | None = None,
 ) -> Atlas:
-    """The atlas of a collection at a moment; four queries whatever the size.
+    """The atlas of a collection at a moment; five queries whatever the size.
 
     With `until` it also knows the shows of tours that begin before then, and always `tour`'s.
     """
@@ -130,4 +144,5 @@ def atlas(
         show.collection, show.tour = collection, by_pk[show.tour_id]
         shows[show.tour_id].append(show)
     tour_of = {place.pk: tour for tour in tours for place in tour.places.all()}
-    return Atlas(collection, at, places, tour_of, shows)
+    coming = {shipment.pk: shipment for shipment in under_way(collection)}
+    return Atlas(collection, at, places, tour_of, shows, coming)

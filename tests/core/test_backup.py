@@ -432,3 +432,23 @@ def test_now_may_be_told_in_any_zone() -> None:
     local = NOW.astimezone(BERGEN.zone)
     assert only(need(now=local), candidate()).sounds == only(need(), candidate()).sounds
     assert only(need(now=local), candidate()).sounds.tzinfo is UTC
+
+
+def test_what_is_on_the_way_sounds_after_its_arrival_and_its_check():
+    word = Quote(what="road", leaves_at=NOW, arrives_at=NOW + timedelta(hours=2), basis="quoted")
+    coming = candidate(site=BERGEN, stands="away", on_the_way=word)
+    (option,) = rank(need(), [coming], RULES).options
+    checked = timedelta(minutes=RULES.acclimatise_minutes + RULES.freight_check_minutes)
+    assert option.sounds_at == NOW + timedelta(hours=2) + checked
+    assert option.basis == "quoted"
+
+
+def test_the_word_of_a_carrier_whose_hour_has_passed_is_an_estimate():
+    gone = Quote(
+        what="road", leaves_at=NOW - timedelta(hours=3), arrives_at=NOW - timedelta(hours=1),
+        basis="confirmed",
+    )  # fmt: skip
+    coming = candidate(site=BERGEN, stands="away", on_the_way=gone)
+    (option,) = rank(need(), [coming], RULES).options
+    assert option.basis == "estimate"
+    assert option.sounds_at > NOW

@@ -236,7 +236,7 @@ def test_questions_to_the_database_do_not_grow_with_pieces(
     for number in range(30, 42):
         an_amplifier(technician, f"A-0{number}", at=road.truck)
     want = wanted(road.collection, "A-003", now=NOW)
-    with django_assert_max_num_queries(16) as asked:
+    with django_assert_max_num_queries(17) as asked:
         result = answer.find(road.collection, member=None, now=NOW, **want)
         assert len(as_json.to_json(result)["options"]) == 13
     few = len(asked)

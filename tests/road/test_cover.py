@@ -186,12 +186,12 @@ def test_the_page_takes_as_many_queries_for_thirty_shows(
     road = a_road(technician, on=today, doors=time(23, 58), on_stage=time(23, 59), off_stage=None)
     path = f"/{collection.slug}/road/tours/{road.tour.code}/backup/"
     technician_client.get(path)
-    with django_assert_num_queries(22):
+    with django_assert_num_queries(23):
         assert technician_client.get(path).status_code == 200
     more_shows(road, count=30)
     for at in range(12):
         an_amplifier(technician, f"A-1{at:02}", at=road.truck)
-    with django_assert_num_queries(22):
+    with django_assert_num_queries(23):
         assert technician_client.get(path).context["cover"].nights[-1].show.number == 44
 
 

@@ -11,14 +11,17 @@ from collection.core.backup import Candidate
 from collection.core.transit import LEGS
 from collection.ledger.models import State
 from collection.road.candidates import (
+    HIRED,
     UNKNOWN,
     as_quote,
     barred_by_state,
     evidence_of,
     hertz_of,
     hidden_or_lost,
+    hired_already,
     may_know_private,
     open_faults,
+    word_of,
 )
 from collection.road.carnet.queries import set_aside_for
 from collection.road.models import (
@@ -91,7 +94,7 @@ def spares(
         frozenset().union(*(traits_asked(p.piece, p) for p in positions if p.piece)),
     )  # fmt: skip
     found = [_own(known, piece) for piece in rows]
-    outside = OutsideCandidate.objects.of(places.collection).select_related("design", "at")
+    outside = OutsideCandidate.objects.of(places.collection).select_related("design", "at", HIRED)
     found += [_outside(known, row) for row in outside]
     return {one.candidate.code: one for one in found}
 
@@ -122,6 +125,7 @@ def _own(known: _Known, piece: Piece) -> Spare:
         load_ohms=load_of(piece),
         traits=traits_of(piece),
         family=family_of(piece),
+        on_the_way=word_of(found),
     )
     place = None if hidden or state is None else known.atlas.places.get(state.place_id)
     where = f"{place.name}, {found.site.name}" if place and found.site else ""
@@ -130,6 +134,8 @@ def _own(known: _Known, piece: Piece) -> Spare:
 
 def _goes_along(known: _Known, piece: Piece, state: State, found: Whereabouts) -> bool:
     """In a truck or case of the tour, or unpacked at its hall and on the list of what travels."""
+    if found.coming:
+        return False
     if found.tour_id == known.tour.pk:
         return True
     here = known.atlas.show_now(known.tour)
@@ -159,7 +165,7 @@ def _outside(known: _Known, row: OutsideCandidate) -> Spare:
         site=_anywhere(known) if nowhere else found.site,
         stands="away",
         free_from=_leaves(known, found),
-        barred=("private",) if hidden else () if found.site else (found.said,),
+        barred=(*hired_already(row), *_where_from(found, hidden=hidden)),
         on_carnet=nowhere,
         mains_volts=row.mains_volts,
         mains_hz=float(row.mains_hz) if row.mains_hz.isdigit() else None,
@@ -167,6 +173,10 @@ def _outside(known: _Known, row: OutsideCandidate) -> Spare:
         traits=known.asked,
     )
     return Spare(candidate, row, where=row.at.name)
+
+
+def _where_from(found: Whereabouts, *, hidden: bool) -> tuple[str, ...]:
+    return ("private",) if hidden else () if found.site else (found.said,)
 
 
 def quotes_to(places: Atlas) -> dict[int, list[RoadQuote]]:

@@ -5,11 +5,11 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_safe
 
-from collection.ledger.errors import PlanRefused
 from collection.road import actions, answer, figures, plan, queries
-from collection.road.backup_forms import ChooseForm, FiguresForm, OutsideForm, QuoteForm
+from collection.road.backup_forms import FiguresForm, OutsideForm, QuoteForm
 from collection.road.candidates import Known
 from collection.road.needs import NoNeed, current_tour
+from collection.road.order_form import OrderForm
 from registry import clock
 from registry.access.gate import needs
 from registry.access.roles import Role
@@ -85,23 +85,16 @@ def quote(request: HttpRequest, code: str, of: str) -> HttpResponse:
 
 
 def choose(request: HttpRequest, code: str, of: str) -> HttpResponse:
-    """Settle on a backup: the book keeps the order and who authorised it."""
+    """Settle on a backup: the book keeps the order; what has to travel is on the way."""
     found, known = _chosen(request, code, of)
-    form = ChooseForm(
-        request.POST or None, collection=request.collection, member=request.membership,
-        initial={"order": found.order_words(of)},
+    form = OrderForm(
+        request.POST or None, answer=found, known=known,
+        collection=request.collection, member=request.membership,
     )  # fmt: skip
-    if request.method == "POST" and form.is_valid():
-        try:
-            actions.choose_backup(
-                collection=request.collection, by=request.membership, telling=form.telling(),
-                order=form.cleaned_data["order"], asked=found.asked, known=known,
-                authorised_by=form.cleaned_data["authorised_by"],
-            )  # fmt: skip
-            messages.success(request, f"{of} was chosen; the order is in the book.")
-            return redirect("road:backup", request.collection.slug, code)
-        except PlanRefused as refused:
-            form.add_error(None, " ".join(refused.reasons))
+    if form.is_bound and form.saved() is not None:
+        coming = f" It is on the way as {form.shipment.code}." if form.shipment else ""
+        messages.success(request, f"{of} was chosen; the order is in the book.{coming}")
+        return redirect("road:backup", request.collection.slug, code)
     seen = {"form": form, "code": code, "of": of, "known": known, "answer": found}
     return render(request, "road/choose.html", seen)
 

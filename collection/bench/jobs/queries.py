@@ -4,7 +4,7 @@ import secrets
 from dataclasses import dataclass, field
 from datetime import date
 
-from django.db.models import Prefetch, QuerySet
+from django.db.models import Case, Exists, OuterRef, Prefetch, Q, QuerySet, When
 
 from collection.bench.jobs.models import Job
 from collection.bench.models import Fault
@@ -197,14 +197,23 @@ def state_of(piece: Piece) -> State:
     return from_json(row.detail) if row else State()
 
 
+REPAIRS = ("repair", "bench", "winder", "transformers", "luthier", "workshop")
+
+
 def parties(collection: Collection) -> QuerySet[Party]:
-    """Whom a piece can be sent to, repairers first by what they do."""
-    return Party.objects.of(collection)
+    """Whom a piece can be sent to: who has had a job or repairs by trade first, then by name."""
+    trade = Q()
+    for word in REPAIRS:
+        trade |= Q(does__icontains=word) | Q(name__icontains=word)
+    had = Exists(Job.objects.filter(repairer=OuterRef("pk")))
+    first = Case(When(had | trade, then=0), default=1)
+    return Party.objects.of(collection).order_by(first, "name")
 
 
 def places(collection: Collection) -> QuerySet[Place]:
-    """Where a piece can be."""
-    return Place.objects.of(collection).order_by("name")
+    """Where a piece can be: workshops first, then by name; what is on the way is no place."""
+    rows = Place.objects.of(collection).exclude(kind=Place.Kind.ON_THE_WAY)
+    return rows.order_by(Case(When(kind=Place.Kind.WORKSHOP, then=0), default=1), "name")
 
 
 def faults(job: Job) -> QuerySet[Fault]:

@@ -9,7 +9,7 @@ from collection.core.events.moved import FREIGHT
 from collection.custody import actions, gazetteer
 from collection.custody.models import Place
 from collection.custody.whereabouts import Whereabouts
-from collection.ledger.forms import TellingForm
+from collection.ledger.forms import OnceForm, TellingForm
 from collection.ledger.models import Event
 
 MANNERS = [("carried", "carried or rolled"), *FREIGHT.items()]
@@ -104,7 +104,7 @@ class NotFoundForm(PutForm):
         )
 
 
-class PlaceForm(forms.Form):
+class PlaceForm(OnceForm):
     """A place of the tree; the town is looked up in the gazetteer."""
 
     name = forms.CharField(max_length=80, label="Name")
@@ -203,12 +203,11 @@ class PlaceForm(forms.Form):
         """Add the place, or change it."""
         if self.place:
             return actions.change_place(place=self.place, by=by, **self.known_of())
-        return actions.add_place(
-            collection=by.collection, by=by, code=self.cleaned_data["code"], **self.known_of()
-        )
+        own = {name: self.cleaned_data[name] for name in ("code", "once")}
+        return actions.add_place(collection=by.collection, by=by, **own, **self.known_of())
 
 
-class PartyForm(forms.Form):
+class PartyForm(OnceForm):
     """A person or firm."""
 
     name = forms.CharField(max_length=80, label="Name")

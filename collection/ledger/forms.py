@@ -43,6 +43,16 @@ def reading(happened: str) -> str:
     return f"{happened}, {PartialDate.parse(happened).sentence()}"
 
 
+class OnceForm(forms.Form):
+    """Base of forms that make a row without an entry: a double tap makes one."""
+
+    once = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
+
+    def __init__(self, *args, **kwargs) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["once"].initial = secrets.token_hex(16)
+
+
 class TellingForm(forms.Form):
     """Base of all recording forms; subclasses put their own fields before these."""
 

@@ -6,7 +6,8 @@ from typing import Any
 from django import forms
 
 from collection.ledger import phone
-from collection.ledger.forms import TellingForm
+from collection.ledger.forms import OnceForm, TellingForm
+from collection.ledger.presses import made_before
 from collection.ledger.telling import Telling
 from collection.road import queries
 from collection.road.models import RigPosition
@@ -39,7 +40,7 @@ class ByCode(forms.ModelChoiceField):
         return value.code if hasattr(value, "code") else value
 
 
-class TourForm(forms.Form):
+class TourForm(OnceForm):
     """A tour: its days, whether a carnet covers it, and the trucks and cases that go along."""
 
     name = forms.CharField(max_length=80, label="Name")
@@ -68,7 +69,7 @@ class TourForm(forms.Form):
         return given
 
 
-class ShowForm(forms.Form):
+class ShowForm(OnceForm):
     """A show with its day sheet."""
 
     number = forms.IntegerField(min_value=1, max_value=999, label="Number of the show")
@@ -104,13 +105,14 @@ class ShowForm(forms.Form):
 
     def __init__(self, *args: Any, collection: Collection, taken=(), **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.taken = set(taken)
+        self.collection, self.taken = collection, set(taken)
         self.fields["venue"].queryset = queries.venues(collection)
 
     def clean_number(self) -> int:
-        """A number stands for one show of the tour."""
+        """A number stands for one show of the tour; a second tap finds the show it made."""
         number = self.cleaned_data["number"]
-        if number in self.taken:
+        again = made_before(self.collection, self.data.get("once", ""))
+        if number in self.taken and not again:
             raise forms.ValidationError(f"The tour has a show {number} already.")
         return number
 

@@ -8,6 +8,7 @@ from collection.custody.models import Party, Place, Town
 from collection.custody.queries import inside_path
 from collection.ledger.actions import as_told, open_book
 from collection.ledger.errors import PlanRefused
+from collection.ledger.presses import made_before, remember
 from registry.access.models import Collection, Membership
 
 
@@ -20,6 +21,7 @@ def add_place(
     code: str = "",
     inside: Place | None = None,
     town: Town | str | None = None,
+    once: str = "",
     **known: Any,
 ) -> Place:
     """A place of the tree; a town of the gazetteer brings country, coordinates and zone along.
@@ -27,6 +29,8 @@ def add_place(
     `known`: country, latitude, longitude, zone, private, hours, opens_minutes.
     """
     with open_book(collection, by) as book:
+        if made := made_before(collection, once):
+            return Place.objects.of(collection).get(code=made)
         subject = book.new_subject("place", code)
         place = Place(subject=subject, collection=collection, code=subject.code, name=name)
         place.kind, place.inside = kind, inside
@@ -36,6 +40,7 @@ def add_place(
         book.append(
             Described(said=_said_of_place(place), first=True), subject.code, as_told(book, None)
         )
+        remember(collection, once, place.code)
         return place
 
 
@@ -77,17 +82,26 @@ def _said_of_place(place: Place) -> tuple[tuple[str, str], ...]:
 
 
 def add_party(
-    *, collection: Collection, by: Membership, name: str, code: str = "", **known: Any
+    *,
+    collection: Collection,
+    by: Membership,
+    name: str,
+    code: str = "",
+    once: str = "",
+    **known: Any,
 ) -> Party:
     """A person or firm: does, outward, phone, email, note; the book knows the code alone."""
     with open_book(collection, by) as book:
+        if made := made_before(collection, once):
+            return Party.objects.of(collection).get(code=made)
         subject = book.new_subject("party", code)
+        remember(collection, once, subject.code)
         return Party.objects.create(
             subject=subject, collection=collection, code=subject.code, name=name, **known
         )
 
 
-def change_party(*, party: Party, by: Membership, **changes: Any) -> Party:
+def change_party(*, party: Party, by: Membership, once: str = "", **changes: Any) -> Party:
     """Change what is known of a person or firm; personal data never stands in the book."""
     with open_book(party.collection, by):
         _set(party, changes)

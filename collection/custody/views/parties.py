@@ -47,7 +47,7 @@ def add_party(request: HttpRequest) -> HttpResponse:
 def edit_party(request: HttpRequest, party: str) -> HttpResponse:
     """Change what is known of a person or firm."""
     row = get_object_or_404(queries.parties(request.collection), code=party)
-    start = {name: getattr(row, name) for name in PartyForm.base_fields}
+    start = {name: getattr(row, name) for name in PartyForm.base_fields if hasattr(row, name)}
     form = PartyForm(request.POST or None, initial=start)
     if form.is_valid():
         actions.change_party(party=row, by=request.membership, **form.cleaned_data)

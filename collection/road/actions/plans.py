@@ -10,6 +10,7 @@ from collection.custody.models import Place
 from collection.ledger.actions import open_book
 from collection.ledger.codes import following
 from collection.ledger.errors import PlanRefused
+from collection.ledger.presses import made_before, remember
 from collection.road import standing
 from collection.road.models import (
     RigPosition,
@@ -20,7 +21,6 @@ from collection.road.models import (
 from registry.access.models import Collection, Membership
 
 
-@transaction.atomic
 def add_tour(
     *,
     collection: Collection,
@@ -28,19 +28,24 @@ def add_tour(
     name: str,
     code: str = "",
     places: Iterable[Place] = (),
+    once: str = "",
     **when: Any,
 ) -> Tour:
     """A tour from one day to another (`starts_on`, `ends_on`), with its trucks and cases."""
-    if not code:
-        taken = Tour.objects.of(collection).filter(code__startswith="T-")
-        code = following("T", list(taken.values_list("code", flat=True)))
-    tour = Tour.objects.create(collection=collection, code=code, name=name, **when)
-    tour.places.set(places)
-    return tour
+    with open_book(collection, by):
+        if made := made_before(collection, once):
+            return Tour.objects.of(collection).get(code=made)
+        if not code:
+            taken = Tour.objects.of(collection).filter(code__startswith="T-")
+            code = following("T", list(taken.values_list("code", flat=True)))
+        tour = Tour.objects.create(collection=collection, code=code, name=name, **when)
+        tour.places.set(places)
+        remember(collection, once, code)
+        return tour
 
 
 @transaction.atomic
-def change_tour(*, tour: Tour, places: Iterable[Place], **changes: Any) -> Tour:
+def change_tour(*, tour: Tour, places: Iterable[Place], once: str = "", **changes: Any) -> Tour:
     """Change a tour's name, days, carnet, and the trucks and cases that go with it."""
     for name, value in changes.items():
         setattr(tour, name, value)
@@ -57,11 +62,15 @@ def add_show(
     venue: Place,
     number: int | None = None,
     code: str = "",
+    once: str = "",
     **day_sheet: Any,
 ) -> Show:
     """A show of a tour at a venue on a day (`on`), with its day sheet in the venue's time."""
     with open_book(collection, by) as book:
+        if made := made_before(collection, once):
+            return Show.objects.of(collection).get(code=made)
         subject = book.new_subject("show", code)
+        remember(collection, once, subject.code)
         if number is None:
             number = max(tour.shows.values_list("number", flat=True), default=0) + 1
         return Show.objects.create(
@@ -76,7 +85,7 @@ def add_show(
 
 
 @transaction.atomic
-def change_day_sheet(*, show: Show, **changes: Any) -> Show:
+def change_day_sheet(*, show: Show, once: str = "", **changes: Any) -> Show:
     """Change a show's day, venue, times or supply."""
     for name, value in changes.items():
         setattr(show, name, value)

@@ -7,6 +7,7 @@ from collection.custody.views import parties, places, puts, recoveries, thefts
 app_name = "custody"
 urlpatterns = [
     path("", include("collection.custody.cases.urls")),
+    path("", include("collection.custody.map.urls")),
     path("", include("collection.custody.loans.urls")),
     path("", include("collection.custody.freight.urls")),
     path("", include("collection.custody.stocktake.urls")),

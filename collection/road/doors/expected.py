@@ -82,9 +82,10 @@ def _pieces(show: Show) -> list[Piece]:
 def _ground(show: Show, truck: Place, pieces: Iterable[Piece]) -> _Ground:
     along = list(show.tour.places.all())
     states = State.objects.filter(subject__in=[piece.pk for piece in pieces])
-    trucks = [place for place in along if place.kind == Place.Kind.TRUCK and place != truck]
+    places = {place.pk: place for place in Place.objects.of(show.collection)}
+    trucks = [row for row in places.values() if row.kind == Place.Kind.TRUCK and row != truck]
     return _Ground(
-        places={place.pk: place for place in Place.objects.of(show.collection)},
+        places=places,
         states={state.pk: state for state in states.select_related("holder__party")},
         cases={place.pk: place for place in along if place.kind == Place.Kind.CASE},
         other_trucks={place.code: place for place in trucks},

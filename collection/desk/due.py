@@ -12,6 +12,7 @@ from collection.bench.due.queries import DueLine
 from collection.catalogue.models import Piece
 from collection.core.due import Slots, Use, slots
 from collection.core.entry import to_us
+from collection.custody.loans.queries import LoanLine, all_loans
 from collection.road.day_sheet import heater_hours, ht_hours
 from collection.road.models import RigPosition, Show
 from registry.access.models import Collection
@@ -30,6 +31,7 @@ class Board:
     unwritten: list[DueLine]
     later: list[DueLine]
     plans: int
+    overdue: list[LoanLine]  # loans past their end; the only thing here that is red
 
 
 def board(collection: Collection, *, today: date) -> Board:
@@ -48,6 +50,7 @@ def board(collection: Collection, *, today: date) -> Board:
         unwritten=[one for one in lines if one.due.standing == "unwritten"],
         later=[one for one in lines if one.due.standing == "later"],
         plans=bench.plans(collection).filter(active=True).count(),
+        overdue=all_loans(collection, today=today).overdue,
     )
 
 

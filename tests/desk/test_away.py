@@ -9,6 +9,7 @@ from collection.custody.actions import add_party, add_place, move
 from collection.custody.freight import actions as freight
 from collection.custody.loans import actions as loans
 from collection.desk.away import away
+from collection.desk.post.summary import weekly
 from registry import clock
 from tests.bench.builders import a_piece
 
@@ -71,3 +72,13 @@ def test_the_page_asks_the_same_few_queries(keeper, keeper_client, django_assert
     everything(keeper, times=3)
     with django_assert_max_num_queries(len(few)):
         keeper_client.get(url)
+
+
+def test_an_overdue_loan_stands_on_the_due_list_and_in_the_weeks_letter(keeper, keeper_client):
+    codes = everything(keeper)
+    page = keeper_client.get(f"/{keeper.collection.slug}/due/").content.decode()
+    assert "overdue by 2 days" in page
+    assert codes["lent"][0] in page
+    letter = weekly(keeper.collection, today=clock.today(keeper.collection.zone_info))
+    assert f"LN-001: {codes['lent'][0]}, until" in letter.body
+    assert "Leith" not in letter.body

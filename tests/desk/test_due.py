@@ -112,7 +112,7 @@ def test_the_page_asks_the_same_few_queries(
 ):
     url = f"/{road.collection.slug}/due/"
     plan(technician)
-    with django_assert_max_num_queries(16) as few:
+    with django_assert_max_num_queries(18) as few:
         technician_client.get(url)
     for what in ("bias", "contacts", "loop"):
         plan(technician, what=what)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from collection.bench.jobs.queries import all_jobs
+from collection.custody.loans.queries import all_loans
 from collection.desk.due import board
 from collection.stock import queries as stock
 from collection.stock.bookings import planned
@@ -41,6 +42,7 @@ def weekly(collection: Collection, *, today: date) -> Written | None:
         _section("Which stock ends first", _first(seen["cards"], seen["first"])),
         _section("Tours a stock endangers", _endangered(seen["cards"])),
         _section("Due by the next day off", _due(collection, today)),
+        _section("Overdue loans", _overdue(collection, today)),
     ]
     said = [part for part in parts if part]
     if not said:
@@ -81,6 +83,14 @@ def _endangered(cards: list[Card]) -> list[str]:
 def _due(collection: Collection, today: date) -> list[str]:
     lines = board(collection, today=today).by_day_off
     return [f"{one.piece.code} {one.plan.what}: {one.due.words}" for one in lines]
+
+
+def _overdue(collection: Collection, today: date) -> list[str]:
+    return [
+        f"{line.loan.code}: {', '.join(row.piece.code for row in line.out)}, until "
+        f"{line.loan.ends_on:%-d %B %Y}, {line.overdue_days} days ago"
+        for line in all_loans(collection, today=today).overdue
+    ]
 
 
 def reminders(collection: Collection, *, today: date) -> list[Written]:

@@ -24,6 +24,16 @@ def bucket_of(grade: str) -> str:
     return grade if ":" in grade else f"tested:{grade}"
 
 
+def in_words(bucket: str) -> str:
+    """A bucket as people say it.
+
+    >>> in_words("pulled:show"), in_words("kept-out"), in_words("tested:V1-quiet")
+    ('pulled, show', 'kept out', 'tested, V1-quiet')
+    """
+    family, colon, grade = bucket.partition(":")
+    return family.replace("-", " ") + (f", {grade}" if colon else "")
+
+
 def transfer(state: State, *, units: int, source: str, target: str) -> State:
     """The lot after units went from one bucket to another; what the source lacks is unexplained."""
     held = max(0, state.count(source))
@@ -38,7 +48,7 @@ def short(state: State, *, units: int, source: str, done: str) -> tuple[str, ...
     held = max(0, state.count(source))
     if units <= held:
         return ()
-    return (f"The book has {held} in {source}, yet {units} were {done}.",)
+    return (f"The book has {held} in {in_words(source)}, yet {units} were {done}.",)
 
 
 def total(state: State) -> int:

@@ -198,7 +198,7 @@ def test_units_are_kept_out_for_a_piece_and_put_back_on_the_page(crate):
     seen = {"source": "seen", "certainty": "certain"}
     sent = {"units": 3, "bucket": "tested:show", "piece": "A-007", "because": "came with it"}
     assert client.post(address, sent | seen).status_code == 302
-    assert "3 kept out for A-007, from tested:show: came with it." in _page(desk, lot)
+    assert "3 kept out for A-007, from tested, show: came with it." in _page(desk, lot)
     assert client.post(address, {"units": 1, "bucket": "back", **seen}).status_code == 302
     held = queries.count_of(queries.lot_named(desk.member.collection, lot.code)).counts
     assert (held["kept-out"], held["sealed"], held["tested:show"]) == (2, 61, 5)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from collection.core.bucket import UNEXPLAINED
+from collection.core.bucket import UNEXPLAINED, in_words
 from collection.core.events.kind import Kind, Moment, States
 from collection.core.state import State
 
@@ -25,7 +25,7 @@ class Counted(Kind):
         """Where the count and the book differ, bucket by bucket."""
         subject = states["subject"]
         return tuple(
-            f"The book has {subject.count(bucket)} in {bucket}, "
+            f"The book has {subject.count(bucket)} in {in_words(bucket)}, "
             f"the count found {subject.count(bucket) + difference}."
             for bucket, difference in self._differences(subject).items()
             if difference
@@ -40,5 +40,5 @@ class Counted(Kind):
 
     def sentence(self) -> str:
         """What was counted."""
-        told = ", ".join(f"{units} {bucket}" for bucket, units in self.seen)
+        told = ", ".join(f"{units} {in_words(bucket)}" for bucket, units in self.seen)
         return f"Counted: {told}." if told else "Counted: nothing."

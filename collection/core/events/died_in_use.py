@@ -34,9 +34,10 @@ class DiedInUse(Kind):
         """More taken out than were fitted, or out of another piece."""
         found = short(states["subject"], units=self.units, source="fitted", done="dead")
         sits_in = states["part"].fitted_in if "part" in states else None
-        if "part" in states and self.piece and sits_in != self.piece:
+        if "part" in states and (not sits_in or self.piece not in {"", sits_in}):
             where = sits_in or "no piece"
-            found += (f"The book has {self.part} in {where}, yet it died in {self.piece}.",)
+            place = f" in {self.piece}" if self.piece else ""
+            found += (f"The book has {self.part} in {where}, yet it died{place}.",)
         return found
 
     def after(self, role: str, state: State, moment: Moment) -> State:

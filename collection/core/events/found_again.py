@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from collection.core.bucket import short, transfer
+from collection.core.bucket import in_words, short, transfer
 from collection.core.events.kind import Kind, Moment, States
 from collection.core.state import State
 
@@ -30,4 +30,4 @@ class FoundAgain(Kind):
 
     def sentence(self) -> str:
         """How many and where they went."""
-        return f"{self.units} found again, now {self.bucket}."
+        return f"{self.units} found again, now {in_words(self.bucket)}."

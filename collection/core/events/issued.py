@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from collection.core.bucket import bucket_of, short, transfer
+from collection.core.bucket import bucket_of, in_words, short, transfer
 from collection.core.events.kind import Kind, Moment, States
 from collection.core.state import State
 
@@ -67,4 +67,4 @@ class Issued(Kind):
         piece = f" into {self.piece}" if self.piece else ""
         position = f" {self.position}" if self.position else ""
         because = f"; {self.because}" if self.because else ""
-        return f"{self.units} issued ({self.grade}){part}{piece}{position}{because}."
+        return f"{self.units} issued ({in_words(self.grade)}){part}{piece}{position}{because}."

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from collection.core.bucket import short, transfer
+from collection.core.bucket import in_words, short, transfer
 from collection.core.events.kind import Kind, Moment, States
 from collection.core.state import State
 
@@ -52,5 +52,5 @@ class KeptOut(Kind):
         piece = f" for {self.piece}" if self.piece else ""
         because = f": {self.because}" if self.because else ""
         if self.back_to:
-            return f"{self.units} kept out until now, back as {self.back_to}{because}."
-        return f"{self.units} kept out{piece}, from {self.bucket}{because}."
+            return f"{self.units} kept out until now, back as {in_words(self.back_to)}{because}."
+        return f"{self.units} kept out{piece}, from {in_words(self.bucket)}{because}."

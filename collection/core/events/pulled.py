@@ -35,9 +35,10 @@ class Pulled(Kind):
         """More taken out than were fitted, or out of another piece."""
         found = short(states["subject"], units=self.units, source="fitted", done="pulled")
         sits_in = states["part"].fitted_in if "part" in states else None
-        if "part" in states and self.piece and sits_in != self.piece:
+        if "part" in states and (not sits_in or self.piece not in {"", sits_in}):
             where = sits_in or "no piece"
-            found += (f"The book has {self.part} in {where}, yet it was pulled from {self.piece}.",)
+            place = f" from {self.piece}" if self.piece else ""
+            found += (f"The book has {self.part} in {where}, yet it was pulled{place}.",)
         return found
 
     def after(self, role: str, state: State, moment: Moment) -> State:

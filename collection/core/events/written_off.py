@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from collection.core.bucket import short, transfer
+from collection.core.bucket import in_words, short, transfer
 from collection.core.events.kind import Kind, Moment, States
 from collection.core.state import State
 
@@ -35,4 +35,4 @@ class WrittenOff(Kind):
     def sentence(self) -> str:
         """How many, from where, as what, why."""
         because = f": {self.because}" if self.because else ""
-        return f"{self.units} written off from {self.bucket} as {self.to}{because}."
+        return f"{self.units} written off from {in_words(self.bucket)} as {self.to}{because}."

@@ -40,3 +40,11 @@ def test_a_death_says_where_after_how_long_and_how():
 def test_its_facts_come_back_from_the_book():
     facts = FACTS
     assert round_trip(facts) == facts
+
+
+def test_a_part_that_sits_nowhere_and_dies_is_asked_about():
+    facts = DiedInUse(units=1, part="S-1")
+    out, lot = State(grade="dead"), State(counts=(("fitted", 3),))
+    assert facts.problems({"subject": lot, "part": out}) == (
+        "The book has S-1 in no piece, yet it died.",
+    )

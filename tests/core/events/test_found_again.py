@@ -20,7 +20,7 @@ def test_finding_more_than_were_lost_explains_what_was_unexplained():
 
 
 def test_it_says_where_they_went():
-    assert FoundAgain(2, "tested:V1").sentence() == "2 found again, now tested:V1."
+    assert FoundAgain(2, "tested:V1").sentence() == "2 found again, now tested, V1."
 
 
 def test_its_facts_come_back_from_the_book():

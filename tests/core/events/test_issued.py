@@ -32,7 +32,7 @@ def test_a_tube_change_leaves_the_piece_unproven():
 def test_more_issued_than_there_are_is_unexplained_and_asked():
     facts = Issued(3, "V1")
     assert after(facts, LOT).counts == (("fitted", 3), ("sealed", 4), ("unexplained", -1))
-    assert facts.problems({"subject": LOT}) == ("The book has 2 in tested:V1, yet 3 were issued.",)
+    assert facts.problems({"subject": LOT}) == ("The book has 2 in tested, V1, yet 3 were issued.",)
 
 
 def test_a_part_in_two_places_is_a_contradiction():

@@ -18,7 +18,7 @@ def test_keeping_out_more_than_there_are_is_asked():
     assert facts.problems({"subject": LOT}) == ("The book has 4 in sealed, yet 5 were kept out.",)
     assert after(facts, LOT).counts == (("kept-out", 5), ("unexplained", -1))
     assert KeptOut(1, back_to="sealed").problems({"subject": LOT}) == (
-        "The book has 0 in kept-out, yet 1 were put back.",
+        "The book has 0 in kept out, yet 1 were put back.",
     )
 
 
@@ -30,7 +30,7 @@ def test_the_piece_they_are_kept_for_is_named_and_stays_as_it_is():
 
 def test_it_says_what_for_and_why():
     facts = KeptOut(2, "tested:show", "came with it", "A-007")
-    assert facts.sentence() == "2 kept out for A-007, from tested:show: came with it."
+    assert facts.sentence() == "2 kept out for A-007, from tested, show: came with it."
     assert KeptOut(1, back_to="sealed").sentence() == "1 kept out until now, back as sealed."
 
 

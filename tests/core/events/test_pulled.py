@@ -47,3 +47,12 @@ def test_a_pull_says_after_how_many_hours():
 def test_its_facts_come_back_from_the_book():
     facts = FACTS
     assert round_trip(facts) == facts
+
+
+def test_a_part_that_sits_nowhere_and_is_pulled_again_is_asked_about():
+    facts = Pulled(units=1, grade="show", part="S-1")
+    out, lot = State(grade="show"), State(counts=(("fitted", 3),))
+    assert facts.problems({"subject": lot, "part": out}) == (
+        "The book has S-1 in no piece, yet it was pulled.",
+    )
+    assert facts.problems({"subject": lot, "part": State(fitted_in="A-007")}) == ()

@@ -216,6 +216,7 @@ SHARED: dict[str, Sample] = {
     "entry": lambda keeper, mark: "0",
     "bench:record_kind kind": lambda keeper, mark: "repaired",
     "sheet": _a_sheet,
+    "list": lambda keeper, mark: "pieces",
     "bench:set_down sheet": lambda keeper, mark: "settings",
     "token": _a_token,
     "size": lambda keeper, mark: "thumb",

@@ -9,7 +9,7 @@ from django.db import transaction
 from collection.catalogue.models import Circuit, Design, Maker, Photo, Piece, Position
 from collection.catalogue.photo.accept import accept
 from collection.catalogue.photo.keep import keep
-from collection.catalogue.queries import next_codes
+from collection.catalogue.queries import next_codes, taken_out
 from collection.core.events.described import Described
 from collection.core.events.photographed import Photographed
 from collection.core.partial_date import PartialDate
@@ -223,10 +223,13 @@ def add_photo(
 ) -> Photo:
     """Keep a photo's bytes untouched and say so in the book; raises PhotoRefused.
 
-    With `entry` it is evidence for that entry; else it gets an entry of its own. Reading and
+    What was taken out for somebody's sake is not kept again: its row comes back as it is. With
+    `entry` it is evidence for that entry; else it gets an entry of its own. Reading and
     keeping the bytes happens before the book is opened.
     """
     accepted = accept(data)
+    if gone := taken_out(collection, accepted.sha256):
+        return gone
     keep(settings.PHOTOS, collection.book, data, accepted.sha256)
     with open_book(collection, by) as book:
         before = Photo.objects.of(collection).filter(subject=subject, sha256=accepted.sha256)

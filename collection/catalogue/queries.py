@@ -8,7 +8,7 @@ from django.db.models import Count, QuerySet
 from collection.catalogue.models import Circuit, Design, Maker, Photo, Piece, PieceKind, Position
 from collection.core.serial import cleaned
 from collection.ledger.codes import PREFIXES, following
-from collection.ledger.models import Subject
+from collection.ledger.models import Event, Subject
 from registry.access.models import Collection, Membership
 
 # Letters for kinds that have no piece yet; a house rule, anybody may type another.
@@ -100,7 +100,7 @@ def serials(collection: Collection) -> list[str]:
 
 def photos(collection: Collection, member: Membership) -> QuerySet[Photo]:
     """Photos this member may see: one that shows a held-back mark is for who records."""
-    found = Photo.objects.of(collection).select_related("subject")
+    found = kept_originals(collection)
     return found if member.records else found.filter(shows_mark=False)
 
 
@@ -121,6 +121,21 @@ def first_photos(
 
 def _front_first(photo: Photo) -> tuple[bool, int]:
     return photo.view != Photo.View.FRONT, photo.pk
+
+
+def taken_out(collection: Collection, sha256: str) -> Photo | None:
+    """The row of a photo whose bytes were taken out, None where they never were."""
+    found = Photo.objects.of(collection).filter(sha256=sha256, taken_out_at__isnull=False)
+    return found.first()
+
+
+def photos_taken_out(subject: Subject) -> list[tuple[Photo, Event]]:
+    """Photos of a thing whose bytes are gone, each with the entry that says why; 2 queries."""
+    found = list(Photo.objects.filter(subject=subject, taken_out_at__isnull=False))
+    numbers = [photo.taken_out_in for photo in found]
+    said = Event.objects.of(subject.collection).filter(sequence__in=numbers) if found else ()
+    why = {event.sequence: event for event in said}
+    return [(photo, why[photo.taken_out_in]) for photo in found if photo.taken_out_in in why]
 
 
 def kept_originals(collection: Collection) -> QuerySet[Photo]:

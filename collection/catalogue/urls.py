@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from collection.catalogue.views import drawn, photos, pieces
+from collection.catalogue.views import drawn, photo_removal, photos, pieces
 
 app_name = "catalogue"
 urlpatterns = [
@@ -17,6 +17,7 @@ urlpatterns = [
     path("circuits/add/", drawn.add_circuit, name="add_circuit"),
     path("circuits/<int:circuit>/", drawn.edit_circuit, name="edit_circuit"),
     path("photos/<int:photo>/original/", photos.photo_original, name="photo_original"),
+    path("photos/<int:photo>/take-out/", photo_removal.take_out, name="take_out_photo"),
     path("photos/<int:photo>/<slug:size>/", photos.photo, name="photo"),
     path("<slug:code>/edit/", pieces.edit_piece, name="edit_piece"),
     path("<slug:code>/photos/", photos.photos, name="photos"),

@@ -1,6 +1,7 @@
 """Lengths of time, moments and money in words, one form for the whole register."""
 
 from datetime import date, datetime
+from decimal import Decimal
 
 # Digits after the point by currency; everything else has two. From memory, after ISO 4217.
 MINOR_DIGITS = {"ISK": 0, "JPY": 0, "KRW": 0, "BHD": 3, "KWD": 3, "TND": 3}
@@ -62,6 +63,15 @@ def since(moment: datetime, now: datetime) -> str:
     if moment.date() == now.date():
         return f"since {moment:%H:%M}"
     return f"since {day(moment.date(), today=now.date())}"
+
+
+def amount(minor: int, currency: str) -> Decimal:
+    """An amount in minor units as a number in the currency's own unit.
+
+    >>> amount(125050, "GBP"), amount(-1250, "JPY")
+    (Decimal('1250.50'), Decimal('-1250'))
+    """
+    return Decimal(minor).scaleb(-MINOR_DIGITS.get(currency, 2))
 
 
 def money(minor: int, currency: str) -> str:

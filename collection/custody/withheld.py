@@ -1,6 +1,7 @@
 """What must stay off everything that leaves the house about an incident."""
 
 from collection.catalogue.models import Photo, Piece
+from collection.catalogue.queries import kept_originals
 from collection.core.notice import Secrets
 from collection.custody.incident import pieces_of
 from collection.custody.models import Incident, Party, Place
@@ -53,7 +54,7 @@ def photos_of(pieces: list[Piece]) -> list[Photo]:
     """Photos of the pieces that may be shown: none that shows a mark held back; 1 query."""
     if not pieces:
         return []
-    found = Photo.objects.of(pieces[0].collection).filter(
+    found = kept_originals(pieces[0].collection).filter(
         subject__in=[piece.pk for piece in pieces], shows_mark=False
     )
     return list(found.order_by("pk"))

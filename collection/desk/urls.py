@@ -3,6 +3,8 @@
 from django.urls import include, path
 
 from collection.desk import away_views, due_views, read_only_views, tonight_views, views
+from collection.desk.erasure.views import erase
+from collection.desk.lists.views import list_as_csv, lists
 from collection.desk.monthly.views import end_monthly, monthly
 from collection.desk.post.views import letters
 
@@ -21,6 +23,9 @@ urlpatterns = [
     path("letters/", letters, name="letters"),
     path("monthly/", monthly, name="monthly"),
     path("monthly/<slug:party>/end/", end_monthly, name="end_monthly"),
+    path("erase/<slug:party>/", erase, name="erase_party"),
+    path("lists/", lists, name="lists"),
+    path("lists/<slug:list>/", list_as_csv, name="list_as_csv"),
     path("search/", views.search, name="search"),
     path("more/", views.more, name="more"),
     path("", include("collection.desk.offline.urls")),

@@ -110,7 +110,7 @@ def test_values_and_pictures_go_only_where_they_were_chosen(who, broker, collect
     assert not {"schedule.csv", "pictures.zip"} & set(to["lawyer@gear.example"])
     lines = text(to["broker@gear.example"]["schedule.csv"]).removeprefix(BOM)
     _, row = csv.reader(io.StringIO(lines))
-    assert row == ["A-007", "'=1+1", "", "", "", "6400", "EUR"]
+    assert row == ["A-007", "'=1+1", "", "", "", "6400.00", "EUR"]
     with zipfile.ZipFile(io.BytesIO(to["broker@gear.example"]["pictures.zip"])) as packed:
         assert len(packed.namelist()) == 1
     assert len(queries.seals(collection)) == 1

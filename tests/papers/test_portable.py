@@ -124,13 +124,17 @@ def test_a_model_that_leads_to_no_collection_is_refused():
 
 # -- there and back --------------------------------------------------------------------------
 def test_it_comes_back_to_the_same_root_counts_and_photos(full, tmp_path):
+    Collection.objects.filter(pk=full.pk).update(currency="GBP")
+    full.refresh_from_db()
     before, root, book = told(full), proof.root_of(full), full.book
+    named = tables.as_json(full)
     path = carried_out(full, tmp_path / "gear.zip")
     hashes = list(Photo.objects.of(full).values_list("sha256", flat=True))
     emptied(full)
     done = taken_in(path)
     assert (done.entries, done.root) == root
     assert proof.verify(done.collection).fits
+    assert tables.as_json(done.collection) == named
     assert told(done.collection) == before
     assert all(read_original(loading.photos.settings.PHOTOS, book, one) for one in hashes)
     assert done.photos == len(hashes) == 1

@@ -27,7 +27,8 @@ def photos(request: HttpRequest, code: str) -> HttpResponse:
     """All photos of a piece."""
     piece = get_object_or_404(queries.pieces(request.collection), code=code)
     found = queries.photos_of(piece.subject, request.membership)
-    return render(request, "catalogue/photos.html", {"piece": piece, "photos": found})
+    gone = queries.photos_taken_out(piece.subject)
+    return render(request, "catalogue/photos.html", {"piece": piece, "photos": found, "gone": gone})
 
 
 @needs(Role.TECHNICIAN)
@@ -37,14 +38,15 @@ def add_photo(request: HttpRequest, code: str) -> HttpResponse:
     form = PhotoForm(request.POST or None, request.FILES or None)
     if form.is_valid():
         given = dict(form.cleaned_data)
-        actions.add_photo(
+        kept = actions.add_photo(
             collection=request.collection,
             by=request.membership,
             subject=piece.subject,
             data=given.pop("photo"),
             **given,
         )
-        messages.success(request, f"The photo of {piece.code} is kept.")
+        gone = "This very photo was taken out before; it is not kept again."
+        messages.info(request, gone if kept.taken_out_at else f"The photo of {piece.code} is kept.")
         return redirect("desk:piece", request.collection.slug, piece.code)
     return render(request, "catalogue/photo_form.html", {"form": form, "piece": piece})
 

@@ -12,6 +12,7 @@ from collection.catalogue.photo.keep import PhotoDamaged
 from collection.catalogue.photo.shown import shown
 from collection.catalogue.queries import kept_originals, pieces
 from collection.core.cells import BOM, row
+from collection.core.wording import amount
 from collection.ledger.sealing.queries import Kept
 from collection.papers.seals.sheet import as_json, as_text, with_holders
 from registry.access.models import Collection
@@ -54,14 +55,12 @@ def schedule(collection: Collection) -> Enclosed:
     writer = csv.writer(file)
     writer.writerow(HEADINGS)
     for piece in pieces(collection):
-        value = None if piece.value_minor is None else _major(piece.value_minor)
+        value = None
+        if piece.value_minor is not None:
+            value = amount(piece.value_minor, piece.value_currency)
         told = (piece.code, piece.called, str(piece.maker or ""), piece.serial, piece.year)
         writer.writerow(row((*told, value, piece.value_currency)))
     return Enclosed("schedule.csv", "text/csv", (BOM + file.getvalue()).encode())
-
-
-def _major(minor: int) -> float | int:
-    return minor // 100 if minor % 100 == 0 else minor / 100
 
 
 def hashes(collection: Collection) -> Enclosed:

@@ -71,10 +71,10 @@ def _refuse_known(book: str, slug: str) -> None:
 
 
 def _collection(said: dict[str, Any], slug: str) -> Collection:
-    named = {name: said[name] for name in ("name", "zone", "currency")}
-    collection = open_collection(slug=slug, **named)
-    collection.book = said["book"]
-    collection.opened_at = _moment(said.get("opened_at")) or collection.opened_at
+    collection = open_collection(name=said["name"], slug=slug, zone=said["zone"])
+    for field in tables.columns(Collection):
+        if field.name in said and field.name != "slug":
+            setattr(collection, field.name, field.to_python(said[field.name]))
     collection.full_clean()
     collection.save()
     return collection

@@ -74,8 +74,11 @@ def rows_of(model: type[models.Model], collection: Collection) -> models.QuerySe
 
 
 def columns(model: type[models.Model]) -> list[models.Field]:
-    """The columns that are carried: all but the collection itself."""
-    return [f for f in model._meta.concrete_fields if f.related_model is not Collection]
+    """The columns that are carried: all but which collection it is of, or its own number."""
+    every = model._meta.concrete_fields
+    if model is Collection:
+        return [field for field in every if not field.primary_key]
+    return [field for field in every if field.related_model is not Collection]
 
 
 def auto_keyed(model: type[models.Model]) -> type[models.Model]:

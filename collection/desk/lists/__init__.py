@@ -1,0 +1,1 @@
+"""Whatever the site lists, as a file for a spreadsheet."""

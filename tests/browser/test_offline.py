@@ -5,6 +5,7 @@ import re
 import shutil
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -174,6 +175,9 @@ def test_thirty_presses_of_ten_minutes_without_network_are_written_once_and_in_o
     expect(page.locator(LINE)).to_contain_text("30 wait to be sent · the first from")
     page.goto(ours.at("stock/"))
     expect(page.get_by_text("The page you asked for is not on this phone")).to_be_visible()
+    evening.open("")
+    page.get_by_role("button", name=re.compile("stands at the side")).first.click()
+    expect(page.get_by_text("This needs the network; nothing was sent.")).to_be_visible()
     held = page.evaluate(ENTRIES)
     assert written(ours) == before
 
@@ -203,7 +207,7 @@ def test_thirty_presses_of_ten_minutes_without_network_are_written_once_and_in_o
     for entry, once in zip(held, new, strict=True):
         assert after[once][3] == pytest.approx(entry["at"] / 1000 + ahead, abs=3)
     times = [after[once][3] for once in new]
-    assert [round(b - a) for a, b in zip(times, times[1:], strict=False)] == [20] * 29
+    assert [round(b - a) for a, b in pairwise(times)] == [20] * 29
     assert "all entries fit" in ours.manage("verify")
     assert not [text for text in said if "Content Security Policy" in text]
 
@@ -297,8 +301,13 @@ def test_an_ended_session_keeps_the_queue_and_nobody_else_sends_it(ours: Site, p
     sign_in(context, ours, "bo")
     page.goto(ours.at("pieces/"))
     expect(page.locator(LINE)).to_contain_text("who has to sign in")
+    page.goto(ours.at("waiting/"))
+    expect(page.locator("main")).to_contain_text("Note on show 14")
+    expect(page.locator("main")).not_to_contain_text("of the one who wrote it")
+    page.get_by_role("button", name="Sign out").click()  # has nothing waiting of his own
+    page.wait_for_url(re.compile("/sign-in/"))
+    expect(page.locator(LINE)).to_have_text(re.compile("1 waits to be sent.*sign in to send"))
     assert len(page.evaluate(ENTRIES)) == 1
-    context.clear_cookies(name="sessionid")
     sign_in(context, ours, "ines")
     page.goto(ours.at("pieces/"))
     wait_until_sent(page)

@@ -46,9 +46,9 @@ export function entryOf(form, press) {
       fields.push({ name, label, value, words: wordsOf(form, name, value, press) });
     }
   }
-  const { collection, member, name } = root.dataset;
+  const { collection, member, name, person } = root.dataset;
   return {
-    collection, member, name, fields, what: form.dataset.queue, state: 'waits',
+    collection, member, name, person, fields, what: form.dataset.queue, state: 'waits',
     to: form.getAttribute('action') || location.pathname + location.search,
     page: location.pathname, at: Date.now(), waited: kept() || !navigator.onLine,
     once: form.elements.once.value || fresh(),
@@ -89,8 +89,9 @@ async function through(form, press) {
   form.elements.once.value = entry.once;
   try {
     await keep(entry);
-  } catch {
-    said(form, 'This phone has no room to keep it: try without the photo.');
+  } catch { // no room, or a browser that keeps nothing in a private window
+    if (navigator.onLine) plainly(form, press);
+    else said(form, 'This phone has no room to keep it: try without the photo.');
     return;
   }
   if (entry.waited) {
@@ -119,10 +120,20 @@ async function besides(form, press) {
   await keep({ ...entry, state: 'page' });
 }
 
+function sayThatItNeedsNetwork(event, form) {
+  if (navigator.onLine || form.method !== 'post' || form.matches('.light, [data-sign-out]')) return;
+  event.preventDefault();
+  said(form, 'This needs the network; nothing was sent.');
+}
+
 document.addEventListener('submit', event => {
   const form = event.target;
   const press = event.submitter ?? undefined;
-  if (!form.matches('[data-queue]') || 'plain' in form.dataset || press?.matches('[data-asks]')) return;
+  if (!form.matches('[data-queue]') || press?.matches('[data-asks]')) {
+    sayThatItNeedsNetwork(event, form);
+    return;
+  }
+  if ('plain' in form.dataset) return;
   if (form.hasAttribute('hx-post') && navigator.onLine && !kept() && !root.dataset.waiting) {
     besides(form, press);
     return;

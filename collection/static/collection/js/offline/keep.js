@@ -10,6 +10,7 @@ const FRESH_MS = 30 * 60_000;
 const LIST_MS = 10 * 60_000;
 const MOST_BYTES = 12_000_000;
 const MOST_PICTURES = 60;
+const PICTURE = /\/photos\//;
 const sleep = ms => new Promise(done => setTimeout(done, ms));
 
 /* Somebody else's pages are no business of whoever signs in on the same phone. */
@@ -57,7 +58,7 @@ async function dropUnlisted(pages, cache) {
   const wanted = new Set(pages.map(page => new URL(page, location).href));
   for (const { url } of await cache.keys()) {
     const page = new URL(url);
-    const ours = page.pathname.startsWith(`/${collection}/`) && !page.pathname.includes('/photos/');
+    const ours = page.pathname.startsWith(`/${collection}/`) && !PICTURE.test(page.pathname);
     if (ours && !wanted.has(url)) await cache.delete(url);
   }
 }
@@ -78,9 +79,9 @@ async function warm() {
 }
 
 export async function start() {
-  if (!('serviceWorker' in navigator)) return; // plain http away from this machine
+  if (!person || !('serviceWorker' in navigator)) return; // plain http away from this machine
   await navigator.serviceWorker.register('/sw.js', { updateViaCache: 'none' });
-  if (!person || 'kept' in root.dataset) return;
+  if ('kept' in root.dataset) return;
   await dropOthers();
   await sleep(QUIET_MS);
   await navigator.locks.request('register-keeping', { ifAvailable: true }, async lock => {

@@ -14,7 +14,7 @@ function reason(waiting, standing) {
   const own = waiting.filter(entry => entry.member === member && entry.collection === collection);
   if (!member || standing === 'signed-out') return ' · sign in to send';
   if (!own.length) return ` · written by ${waiting[0].name}, who has to sign in`;
-  return navigator.onLine && standing !== 'network' ? ' · being sent' : ' · no network';
+  return '';
 }
 
 async function words(waiting, refused) {
@@ -54,15 +54,16 @@ async function leave(form) {
     ask('There is no network. Signing out needs it; until then everything stays as it is.', null);
     return;
   }
-  const left = await entries();
+  const { person } = root.dataset;
+  const left = (await entries()).filter(entry => entry.person === person);
   if (!left.length) {
-    await forget();
+    await forget(person);
     form.submit();
     return;
   }
   const count = number(left.length, 'entry on this phone is', 'entries on this phone are');
   ask(`${count} not in the book yet. Signing out takes them off this phone for good.`, async () => {
-    await forget();
+    await forget(person);
     form.submit();
   });
 }

@@ -34,6 +34,7 @@ const discard = entry => press('Discard', pressed => {
 const shown = field => field.label && (field.file || field.value);
 
 function typed(entry, list) {
+  if (entry.person !== root.dataset.person) return; // its words are for whoever wrote it
   for (const field of entry.fields.filter(shown)) {
     const line = document.createElement('div');
     line.append(element('dt', field.label), element('dd', field.words || field.file || field.value));

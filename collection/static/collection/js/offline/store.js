@@ -74,9 +74,12 @@ export async function drop(number) {
 export const fact = name => within('facts', 'readonly', store => store.get(name));
 export const setFact = (name, value) => within('facts', 'readwrite', store => store.put(value, name));
 
-/* Everything off this phone: entries, facts and kept pages. */
-export async function forget() {
-  await within('entries', 'readwrite', store => store.clear());
+/* Everything of a person off this phone: entries, facts and kept pages. What somebody else wrote on
+   it still waits for them. */
+export async function forget(person) {
+  for (const entry of await entries()) {
+    if (entry.person === person) await within('entries', 'readwrite', store => store.delete(entry.number));
+  }
   await within('facts', 'readwrite', store => store.clear());
   for (const name of await globalThis.caches?.keys() ?? []) {
     if (name.startsWith('pages:')) await caches.delete(name);

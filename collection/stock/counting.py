@@ -54,6 +54,16 @@ def _drawn_as(bucket: str) -> str:
     return BENCH if grade == BENCH else family
 
 
+def kept_off_stage(counts: Mapping[str, int]) -> list[tuple[str, int]]:
+    """Pulled ones that feed no show, by grade.
+
+    >>> kept_off_stage({"pulled:rehearsal": 6, "pulled:show": 2, "tested:bench": 3})
+    [('rehearsal', 6)]
+    """
+    pulled = ((b.partition(":"), n) for b, n in sorted(counts.items()) if n > 0)
+    return [(g, n) for (family, _, g), n in pulled if family == "pulled" and g in OFF_STAGE]
+
+
 def ready(buckets: tuple[str, ...]) -> tuple[str, ...]:
     """Buckets that a show can be fed from without the pulled reserve."""
     return ("sealed", *_on_stage("tested", buckets))

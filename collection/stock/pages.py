@@ -6,14 +6,14 @@ from typing import Any
 
 from collection.stock.asked import Refused, chance_alone, drivers
 from collection.stock.bookings import Booking
-from collection.stock.counting import balance, gauge_counts
+from collection.stock.counting import balance, gauge_counts, kept_off_stage
 from collection.stock.endangered import tour_chances
 from collection.stock.forecast import Prospect
 from collection.stock.forms.choice import PullChoiceForm, WhatIfForm
 from collection.stock.pulling import pull_columns
 from collection.stock.records import LotCount, Shelf
 from collection.stock.sheet import card_of, figures_of, first_out
-from collection.stock.what_if import may_rest, wonder
+from collection.stock.what_if import may_rest, units_bought, wonder
 
 ASKED = ("shows", "pull", "fails", "buy", "rest", "reserve")
 
@@ -46,6 +46,7 @@ def one_type(
         "stock": stock,
         "type": stock.lead,
         "gauge": gauge_counts(stock.tubes()),
+        "off_stage": kept_off_stage(stock.tubes()),
         "lots": [lot_line(lot) for lot in stock.lots],
         "columns": pull_columns(prospect),
         "chosen_by": names.get(code, code),
@@ -70,7 +71,8 @@ def one_type(
 def what_if(prospect: Prospect, query: Mapping[str, Any]) -> dict[str, Any]:
     """The what-if form and its answer; every question is a plain address."""
     asked = any(name in query for name in ASKED)
-    form = WhatIfForm(query if asked else None, pieces=may_rest(prospect))
+    unit = units_bought(prospect.stock.lead)
+    form = WhatIfForm(query if asked else None, pieces=may_rest(prospect), unit=unit)
     context = {"what_if": form, "stock": prospect.stock, "type": prospect.stock.lead}
     if not asked or not form.is_valid() or not form.asks:
         return context

@@ -213,25 +213,35 @@ class Comparison:
     @property
     def gained(self) -> str:
         """Years gained or lost, in words."""
-        if self.gain.before == self.gain.after == float("inf"):
-            return "Both last more than 120 years."
-        if self.gain.after == float("inf"):
-            return "It then lasts more than 120 years."
-        if self.gain.before == float("inf"):
-            return "It lasts more than 120 years as things are."
-        if round(self.gain.years, 1) == 0:
-            return "No difference in years."
-        what = "gained" if self.gain.years > 0 else "lost"
-        return f"{abs(self.gain.years):.1f} years {what}, even chance against even chance."
+        return gained_said(self.gain)
 
     @property
     def failures(self) -> str:
         """Added failures on stage in a hundred shows."""
-        many = 100 * self.gain.added_failures_per_show
-        if abs(many) < 0.05:
-            return "No difference in failures on stage that could be counted."
-        what = "more" if many > 0 else "fewer"
-        return f"{abs(many):.1f} {what} failures on stage in 100 shows."
+        return failures_said(self.gain)
+
+
+def gained_said(gain: Gain) -> str:
+    """Years gained or lost, in words."""
+    if gain.before == gain.after == float("inf"):
+        return "Both last more than 120 years."
+    if gain.after == float("inf"):
+        return "It then lasts more than 120 years."
+    if gain.before == float("inf"):
+        return "It lasts more than 120 years as things are."
+    if round(gain.years, 1) == 0:
+        return "No difference in years."
+    what = "gained" if gain.years > 0 else "lost"
+    return f"{abs(gain.years):.1f} years {what}, even chance against even chance."
+
+
+def failures_said(gain: Gain) -> str:
+    """Added failures on stage in a hundred shows."""
+    many = 100 * gain.added_failures_per_show
+    if abs(many) < 0.05:
+        return "No difference in failures on stage that could be counted."
+    what = "more" if many > 0 else "fewer"
+    return f"{abs(many):.1f} {what} failures on stage in 100 shows."
 
 
 def compare(asked: Asked, then: Asked, gained: Gain, today: date) -> Comparison:

@@ -5,6 +5,7 @@ from typing import Any
 from collection.core.depletion import KEEP, Change, DepletionError
 from collection.stock.asked import Refused, change
 from collection.stock.forecast import UNCHOSEN, Prospect
+from collection.stock.models import PartType
 from collection.stock.sheet import Comparison, compare
 
 
@@ -44,3 +45,8 @@ def may_rest(prospect: Prospect) -> list[tuple[str, str]]:
     """Pieces that use the type and could rest."""
     used = {feed.piece: f"{feed.piece} {feed.called}" for feed in prospect.feeds if not feed.rests}
     return list(used.items())
+
+
+def units_bought(lead: PartType) -> str:
+    """What a number to buy counts: 'sets of 2', 'tubes'."""
+    return f"sets of {lead.set_size}" if lead.set_size > 1 else f"{lead.noun}s"

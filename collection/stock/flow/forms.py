@@ -1,5 +1,6 @@
 """Which moment of a lot is looked at, and which units are kept out."""
 
+from datetime import date
 from typing import Any
 
 from django import forms
@@ -13,8 +14,21 @@ class AsOfForm(forms.Form):
     """The day a lot is looked at."""
 
     at = forms.DateField(
-        required=False, label="As of", widget=forms.DateInput(attrs={"type": "date"})
-    )
+        required=False, label="As of", widget=forms.DateInput(attrs={"type": "date"}),
+        error_messages={"invalid": "This is no day. Pick one, or write it as 2024-01-20."},
+    )  # fmt: skip
+
+    def __init__(self, *args, today: date, **kwargs) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today
+        self.fields["at"].widget.attrs["max"] = today.isoformat()
+
+    def clean_at(self) -> date | None:
+        """A day that has come already: the book knows nothing of those to come."""
+        day = self.cleaned_data["at"]
+        if day and day > self.today:
+            raise forms.ValidationError("This day has not come yet; the page shows today.")
+        return day
 
 
 class KeepOutForm(LotActForm):

@@ -16,7 +16,10 @@ class PullChoiceForm(forms.Form):
     other_hours = forms.IntegerField(
         required=False, min_value=1, max_value=100_000, label="or after so many hours"
     )
-    because = forms.CharField(max_length=200, label="Why this one")
+    because = forms.CharField(
+        max_length=200, label="Why this one",
+        error_messages={"required": "Say why in a few words; it stands beside your name."},
+    )  # fmt: skip
 
     def clean(self) -> dict[str, Any]:
         """Exactly one choice, in hours or until it fails."""
@@ -109,8 +112,9 @@ class WhatIfForm(forms.Form):
     )
     reserve = forms.BooleanField(required=False, label="Count the pulled reserve too")
 
-    def __init__(self, *args, pieces: list[tuple[str, str]], **kwargs) -> None:
+    def __init__(self, *args, pieces: list[tuple[str, str]], unit: str, **kwargs) -> None:
         super().__init__(*args, **kwargs)
+        self.fields["buy"].label = f"Buy, {unit}"
         self.fields["rest"].choices = pieces
         if not pieces:
             del self.fields["rest"]

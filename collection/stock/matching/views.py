@@ -3,7 +3,8 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_safe
 
 from collection.ledger.errors import LedgerError
 from collection.stock import queries as stock
@@ -78,9 +79,11 @@ def apart(request: HttpRequest, part: str) -> HttpResponse:
     return render(request, "stock/matching/apart.html", context, status=422 if form.errors else 200)
 
 
-@require_POST
+@require_http_methods(["GET", "HEAD", "POST"])
 def tolerances(request: HttpRequest) -> HttpResponse:
-    """Store how far apart tubes of a set may be."""
+    """Store how far apart tubes of a set may be; asked for alone, they stand on the page."""
+    if request.method != "POST":
+        return redirect(f"{reverse('stock:matching', args=[request.collection.slug])}#tolerances")
     form = ToleranceForm(request.POST, rule=queries.rule_of(request.collection))
     if not form.is_valid():
         context = pages.everything_loose(request.collection) | {"tolerance": form}

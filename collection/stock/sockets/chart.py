@@ -118,6 +118,11 @@ class Chart:
         return [socket for group in self.groups for socket in group.sockets]
 
     @property
+    def has_tubes(self) -> bool:
+        """Whether any position is a socket for a tube."""
+        return any(socket.tube for socket in self.sockets)
+
+    @property
     def types(self) -> list[PartType]:
         """Types of what is fitted, each once."""
         fitted = [s.fitted for s in self.sockets if s.fitted] + list(self.elsewhere)

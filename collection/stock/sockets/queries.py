@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from django.db.models import QuerySet
 
 from collection.catalogue.models import Piece, PieceKind
+from collection.catalogue.told import Naming, in_names
 from collection.core.state import State, from_json
 from collection.ledger.models import Event
 from collection.ledger.models import State as StateRow
@@ -23,20 +24,22 @@ def state_of(part: Part) -> State:
     return from_json(row.detail) if row else State()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class PartLine(Line):
-    """A line of a part's history, with the piece it happened to."""
+    """A line of a part's history, with the piece it happened to and names for codes."""
+
+    naming: Naming
 
     @property
     def sentence(self) -> str:
         """What the entry says, and of which piece."""
-        said = sentence_of(self.event)
+        said = in_names(sentence_of(self.event), self.naming)
         return f"{self.event.subject.code}: {said}" if self.event.kind in OF_A_PIECE else said
 
 
-def history_of(part: Part) -> list[PartLine]:
+def history_of(part: Part, naming: Naming) -> list[PartLine]:
     """The newest entries that name a part; 5 queries."""
-    return [PartLine(**vars(line)) for line in life_line(part.subject)]
+    return [PartLine(**vars(line), naming=naming) for line in life_line(part.subject)]
 
 
 def parts(collection: Collection) -> QuerySet[Part]:

@@ -2,6 +2,8 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods, require_safe
 
 from collection.catalogue.models import Piece
@@ -10,6 +12,7 @@ from collection.stock import actions, queries
 from collection.stock.fitting import Socket, socket_of
 from collection.stock.forms.fitting import ChangeForm, DieForm, PullForm
 from collection.stock.models import Part
+from collection.stock.naming import naming_for
 from collection.stock.said import say
 from collection.stock.sockets import queries as sockets
 
@@ -19,7 +22,8 @@ def part(request: HttpRequest, part: str) -> HttpResponse:
     """One part or set with a code: where it is, its hours, its history."""
     found = queries.part_named(request.collection, part)
     shelf = queries.shelf(request.collection)
-    context = queries.part_with_hours(shelf, found) | {"lines": sockets.history_of(found)}
+    lines = sockets.history_of(found, naming_for(request.membership))
+    context = queries.part_with_hours(shelf, found) | {"lines": lines}
     context |= sockets.hours_of(found) | {"mates": sockets.mates_of(found)}
     return render(request, "stock/part.html", context)
 
@@ -44,6 +48,9 @@ def change(request: HttpRequest, code: str, position: str) -> HttpResponse:
     """Old set out, new set in, as one act, with the cautions where the hand goes in."""
     piece = queries.piece_named(request.collection, code)
     socket = socket_of(queries.shelf(request.collection), code, position)
+    if socket.fitted and socket.fitted.lot is None:  # no lot's line has it: fitted part by part
+        fit = reverse("sockets:fit", args=[request.collection.slug, piece.code])
+        return redirect(f"{fit}?{urlencode({'position': position})}")
     form = _form_of_socket(request, socket)
     if request.method == "POST" and form.is_valid() and _changed(request, form, piece, socket):
         then = "bench:measure" if socket.read_next else "desk:piece"

@@ -7,8 +7,9 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
+from collection.catalogue.told import told_of
 from collection.ledger.errors import PlanRefused
-from collection.ledger.queries import life_line, questions_about
+from collection.ledger.queries import questions_about
 from collection.stock import actions, pages, queries
 from collection.stock.flow.actions import keep_out
 from collection.stock.flow.forms import KeepOutForm
@@ -16,6 +17,7 @@ from collection.stock.flow.pages import flow_page
 from collection.stock.forms import lot as forms
 from collection.stock.forms.catalogue import LotForm
 from collection.stock.models import Lot, Part
+from collection.stock.naming import naming_for
 from collection.stock.records import LotCount
 from collection.stock.said import say
 
@@ -44,15 +46,16 @@ ACTS = {
 def lot(request: HttpRequest, lot: str) -> HttpResponse:
     """One lot: where its units are, and how they came there."""
     found = queries.lot_named(request.collection, lot)
-    counted = queries.count_of(found)
+    counted, naming = queries.count_of(found), naming_for(request.membership)
     context = pages.lot_line(counted) | {
         "acts": [(name, act.title) for name, act in ACTS.items()],
-        "lines": life_line(found.subject),
+        "lines": told_of(found.subject, request.membership, naming=naming),
+        "where": naming(found.place.code) if found.place else "",
         "questions": questions_about(found.subject),
         "parts": queries.parts_of(found),
         "unit": "set" if found.in_sets else found.type.noun,
     }
-    return render(request, "stock/lot.html", context | flow_page(found, request.GET))
+    return render(request, "stock/lot.html", context | flow_page(found, request.GET, naming))
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

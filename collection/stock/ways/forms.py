@@ -8,6 +8,7 @@ from django import forms
 from collection.core.wording import MINOR_DIGITS
 from collection.stock.forecast import Prospect
 from collection.stock.ways.way import Way, in_use, near_types, twins
+from collection.stock.what_if import units_bought
 
 MOST = 100_000
 
@@ -41,6 +42,7 @@ class WayForm(forms.Form):
         self.digits = MINOR_DIGITS.get(currency, 2)
         lead = prospect.stock.lead
         self.fields["pull"].label = f"Pull after, {'hours' if lead.unit == 'h' else lead.unit}"
+        self.fields["buy"].label = f"Buy, {units_bought(lead)}"
         self.fields["price"].label += f", {currency}"
         self._offer("rest", in_use(prospect), none=False)
         self._offer("fewer", [(called, called) for called, _ in twins(prospect)])
@@ -78,5 +80,8 @@ class WayForm(forms.Form):
 class KeepForm(forms.Form):
     """The name a way is kept under, and why."""
 
-    name = forms.CharField(max_length=60, label="Name of the plan")
+    name = forms.CharField(
+        max_length=60, label="Name of the plan",
+        error_messages={"required": "Give it a name to find it by."},
+    )  # fmt: skip
     because = forms.CharField(max_length=200, required=False, label="Why")

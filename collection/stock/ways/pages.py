@@ -6,6 +6,7 @@ from typing import Any
 
 from collection.stock.asked import Refused
 from collection.stock.forecast import UNCHOSEN, Prospect
+from collection.stock.sheet import failures_said, gained_said
 from collection.stock.ways.beside import as_given, side_by_side
 from collection.stock.ways.forms import KeepForm, WayForm
 from collection.stock.ways.models import ThriftPlan
@@ -45,7 +46,10 @@ def ways_page(
             return context | {"refusals": refused.reasons}
     context["rows"] = side_by_side(prospect)
     if form.is_bound and form.is_valid() and form.way != Way():
-        context |= {"given": as_given(prospect, form.way), "again": _again(form)}
+        given = as_given(prospect, form.way)
+        context |= {"given": given, "again": _again(form)}
+        if given.put:
+            context["told"] = (gained_said(given.put.gain), failures_said(given.put.gain))
     return context
 
 

@@ -30,6 +30,16 @@ class Since:
         return (self.now - self.plan.made_at).total_seconds() / 86400 / DAYS_A_YEAR
 
     @property
+    def later(self) -> str:
+        """How long ago it was kept: 'kept today', '12 days later', '1.8 years later'."""
+        days = (self.now - self.plan.made_at).days
+        if days < 1:
+            return "kept today"
+        return (
+            f"{days} day{'s' * (days > 1)} later" if days < 90 else f"{self.years:.1f} years later"
+        )
+
+    @property
     def then(self) -> dict:
         """Figures as the plan had them."""
         return self.plan.figures["then"]

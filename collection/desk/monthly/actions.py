@@ -53,7 +53,7 @@ def write_seals(collection: Collection, *, now: datetime) -> list[Letter]:
     waiting = [one for one in waiting if one.party_id not in written_to(collection, key)]
     if not waiting or before_doors(collection, now) or not proof.root_of(collection)[0]:
         return []
-    bundle = _bundle(collection, waiting)
+    bundle = bundle_for(collection, waiting)
     with transaction.atomic(), open_book(collection, WRITER) as book:
         # Asked again with the book locked: two runs at once must not seal twice.
         waiting = [one for one in waiting if one.party_id not in written_to(collection, key)]
@@ -65,10 +65,11 @@ def write_seals(collection: Collection, *, now: datetime) -> list[Letter]:
         )
         book.flush()
         kept = seal_at(collection, made.subject.code)
-        return [_letter(one, kept, bundle, key=key, now=now) for one in waiting]
+        return [letter_to(one, kept, bundle, key=key, now=now) for one in waiting]
 
 
-def _bundle(collection: Collection, waiting: list[SealReader]) -> Bundle:
+def bundle_for(collection: Collection, waiting: list[SealReader]) -> Bundle:
+    """What these readers want, as far as it is the same for all."""
     wants_list, wants_photos = (any(getattr(one, n) for one in waiting) for n in WANTED)
     return Bundle(
         enclosures.schedule(collection) if wants_list else None,
@@ -80,7 +81,8 @@ def _bundle(collection: Collection, waiting: list[SealReader]) -> Bundle:
 WANTED = ("schedule", "photos")
 
 
-def _letter(reader: SealReader, kept: Kept, bundle: Bundle, *, key: str, now: datetime) -> Letter:
+def letter_to(reader: SealReader, kept: Kept, bundle: Bundle, *, key: str, now: datetime) -> Letter:
+    """One reader's letter with what goes with it, waiting to be sent."""
     collection = reader.collection
     going = [*enclosures.of_seal(collection, kept), bundle.hashes]
     going += [bundle.schedule] if reader.schedule and bundle.schedule else []

@@ -138,9 +138,10 @@ def _bytes(text: str) -> bytes:
 
 def _day(collection: Collection, seal: Seal) -> str:
     """The day the seal was made, as well as it is known; '' when it is not."""
-    made = next((k.sealed_at for k in seals(collection) if k.seal.pair == seal.pair), None)
-    if made is None and seal.sealed_at:
-        made = _instant(seal.sealed_at)
+    kept = next((k for k in seals(collection) if k.seal.pair == seal.pair), None)
+    if kept and kept.first.earliest and kept.first.earliest == kept.first.latest:
+        return f"{kept.first.earliest.day} {kept.first.earliest:%B %Y}"
+    made = _instant(seal.sealed_at) if seal.sealed_at else None
     if made is None:
         last = Event.objects.of(collection).filter(sequence=seal.size - 1).first()
         made = last.recorded_at if last else None

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from collection.core.seal import Seal
 from collection.ledger.leaf import utc_text
+from collection.ledger.lines import when_of
 from collection.ledger.models import Event
 from registry.access.models import Collection
 
@@ -26,6 +27,11 @@ class Kept:
     def sealed_at(self) -> datetime:
         """When it was written first."""
         return self.first.recorded_at
+
+    @property
+    def day(self) -> str:
+        """The day it was made as the book has it: '1 Nov 2026'."""
+        return when_of(self.first)
 
     @property
     def last_number(self) -> int:

@@ -271,12 +271,14 @@ def waiting(collection: Collection, *, today: date) -> list[Waiting]:
 
 
 def open_counts(thing: Subject, member: Membership) -> list[tuple[Stocktake, bool]]:
-    """Running blind counts for whoever records, and whether the thing is in each; 1 query."""
+    """Blind counts the member takes part in, and whether the thing is in each; 1 query."""
     if not member.records:
         return []
-    counted = Count("marks", filter=Q(marks__thing=thing))
-    found = running(member.collection).filter(done_at=None).annotate(has=counted)
-    return [(one, bool(one.has)) for one in found]
+    found = running(member.collection).filter(done_at=None)
+    own = Count("marks", filter=Q(marks__by=member.code))
+    has = Count("marks", filter=Q(marks__thing=thing))
+    mine = found.annotate(own=own, has=has).filter(Q(started_by=member.code) | Q(own__gt=0))
+    return [(one, bool(one.has)) for one in mine]
 
 
 def signing_lines(stocktake: Stocktake) -> list[Event]:

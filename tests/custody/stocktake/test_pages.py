@@ -106,6 +106,14 @@ def test_a_scanned_piece_offers_to_be_counted(shelf, client):
     assert f"Count it: {row.code}, Bay 1" in case
 
 
+def test_only_whoever_counts_is_offered_to_count_a_scanned_piece(shelf, client):
+    row, other = shelf.began(), client_of(shelf.other)
+    offer = f"Count it: {row.code}"
+    assert offer not in text_of(other.get(at(shelf, "pieces/A-007/")))
+    act(shelf, other, row, "mark", codes="A-012")
+    assert offer in text_of(other.get(at(shelf, "pieces/A-007/")))
+
+
 def test_a_viewer_is_offered_nothing_of_it(shelf, viewer_client):
     row = shelf.began()
     assert row.code not in text_of(viewer_client.get(at(shelf, "pieces/A-007/")))

@@ -93,6 +93,9 @@ PAGES = {
     "import": "import/",
     "book": "book/",
     "questions": "book/questions/",
+    "seal": "papers/seals/SEAL-003/",
+    "a seal every month": "monthly/",
+    "lists as files": "lists/",
     "more": "more/",
     "people": "people/",
 }

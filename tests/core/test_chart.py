@@ -130,7 +130,8 @@ def test_no_label_runs_into_another_or_off_the_map(points):
             continue
         wide = len(mark.label) * chart.LETTER
         left = {"": 0, "mid": wide / 2, "end": wide}[mark.anchor]
-        x, y = mark.label_x - left, mark.label_y - chart.LINE / 2
+        x = mark.label_x + mark.label_dx * 100 / chart.PHONE - left
+        y = mark.label_y - chart.LINE / 2
         boxes.append((x, y, x + wide, y + chart.LINE))
     slack = 0.02  # places are rounded to two decimals
     for n, a in enumerate(boxes):

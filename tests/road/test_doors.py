@@ -173,6 +173,10 @@ def test_a_case_found_later_is_found_and_the_count_stays_as_it_was(road, count):
     assert State.objects.get(subject__code="CASE-04").standing == "held"
     count.refresh_from_db()
     assert "not found: case 1" in queries.board(count).tally.sentence()
+    page = text_of(client_of(road.by).get(at(road, "doors/1/"))).split("Closed</h2>")[1]
+    assert page.count("found since") == 1
+    assert "places/of/CASE-03/sight/" in page
+    assert "places/of/CASE-04/sight/" not in page
 
 
 # -- the pages -------------------------------------------------------------------------------

@@ -18,8 +18,10 @@ LIMIT = 85.0  # degrees: towards the poles y grows without end
 SIDE = 1000  # units of the square that paths are drawn in
 LEAST = 4.0  # degrees a window is wide at least (house rule): one town alone is no map
 MARGIN = 0.09  # share of the window left free around what is shown (house rule)
-CELL = 5  # units: of towns in one cell the first is drawn
+CELL = 8  # units: of towns in one cell the first is drawn
 CLOSE = 6.0  # percent: marks nearer than this are one mark (house rule, for a phone)
+BESIDE = 5  # pixels between a mark and its label
+PHONE = 366  # pixels of the square on a phone of 390
 LETTER, LINE = 2.0, 4.6  # percent of a phone's width that a letter and a line of text take
 
 Point = tuple[float, float]  # latitude, longitude in degrees
@@ -124,6 +126,7 @@ class Mark:
     label: str
     label_x: float
     label_y: float
+    label_dx: float  # pixels beside the mark
     anchor: Anchor
     heaps: tuple[int, ...]
 
@@ -157,11 +160,16 @@ def _mark(x: float, y: float, numbers: list[int], heaps: Sequence[Heap], boxes: 
     radius = round(min(7 + 1.6 * sqrt(count), 20), 1)
     more = f" +{len(numbers) - 1}" if len(numbers) > 1 else ""
     label = heaps[numbers[0]].name + more
-    at = _free(x, y, radius / 4 + 0.8, len(label) * LETTER, boxes)
+    at = _free(x, y, 100 * (radius + BESIDE) / PHONE, len(label) * LETTER, boxes)
     said, anchor = (label, at[2]) if at else ("", "")
     fade = min(heaps[n].fade for n in numbers)
     lx, ly = (at[0], at[1]) if at else (x, y)
-    return Mark(x, y, radius, count, fade, said, lx, ly, anchor, tuple(sorted(numbers)))
+    if anchor == "mid":
+        beside = 0.0
+    else:
+        # Beside a mark the label keeps to it in pixels: on a desk a share of the width is far.
+        lx, beside = x, (radius + BESIDE) * (-1 if anchor == "end" else 1)
+    return Mark(x, y, radius, count, fade, said, lx, ly, beside, anchor, tuple(sorted(numbers)))
 
 
 def _free(

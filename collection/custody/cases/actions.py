@@ -2,9 +2,11 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from datetime import datetime
 
 from collection.catalogue.actions import describe
 from collection.catalogue.queries import pieces as pieces_of
+from collection.core.chronology import exact_instant
 from collection.core.events.moved import Moved
 from collection.core.events.noted import Noted
 from collection.core.events.sighted import Sighted
@@ -40,7 +42,8 @@ def pack(*, case: Place, by: Membership, packed: Packed, telling: Telling | None
         if before := book.sent_before(told.once):
             return before
         rows = {row.code: row for row in pieces_of(case.collection).filter(code__in=packed.pieces)}
-        kit = _count_kit(case, by, packed.kit or {}, book)
+        at = exact_instant(told.happened, case.collection.zone_info) or book.now
+        kit = _count_kit(case, by, packed.kit or {}, at)
         note = book.append(
             Noted(about=PACKING), case.code, replace(told, words=_words(packed, kit, told.words))
         )
@@ -56,12 +59,12 @@ def _put(book: Book, case: str, code: str, telling: Telling) -> None:
 
 
 def _count_kit(
-    case: Place, by: Membership, counted: Mapping[str, int], book: Book
+    case: Place, by: Membership, counted: Mapping[str, int], at: datetime
 ) -> list[KitLine]:
     lines = [line for line in KitLine.objects.filter(place=case) if line.what in counted]
     for line in lines:
         line.there = counted[line.what]
-        line.counted_at, line.counted_by = book.now, by.code
+        line.counted_at, line.counted_by = at, by.code
         line.save(update_fields=["there", "counted_at", "counted_by"])
     return lines
 

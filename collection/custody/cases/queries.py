@@ -98,8 +98,8 @@ class Contents:
 
     @property
     def unweighed(self) -> int:
-        """How many pieces in it nobody has weighed."""
-        return sum(1 for one in self.in_it if one.piece.mass_grams is None)
+        """How many pieces that are in it or belong there nobody has weighed."""
+        return sum(1 for one in self.lines if one.piece.mass_grams is None)
 
     @property
     def grams(self) -> int:
@@ -112,14 +112,24 @@ class Contents:
         return f"{self.grams / 1000:.1f}" if self.grams else ""
 
     @property
+    def packed_grams(self) -> int:
+        """What is weighed of it once all that belongs in it is in it, without the kit."""
+        return (self.tare_grams or 0) + sum(one.piece.mass_grams or 0 for one in self.lines)
+
+    @property
+    def packed_kg(self) -> str:
+        """The same in kilograms, '' when nothing of it is weighed."""
+        return f"{self.packed_grams / 1000:.1f}" if self.packed_grams else ""
+
+    @property
     def weighed(self) -> bool:
         """Whether case and pieces are weighed; kit never is."""
         return self.tare_grams is not None and not self.unweighed and not self.kit
 
     @property
     def lifting(self) -> cautions.Caution | None:
-        """What is said before it is lifted."""
-        return cautions.lifting(self.grams, weighed=self.weighed)
+        """What is said before it is lifted, as heavy as it is when packed."""
+        return cautions.lifting(self.packed_grams, weighed=self.weighed)
 
 
 @dataclass(frozen=True)

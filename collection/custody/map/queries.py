@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from functools import lru_cache
+from zoneinfo import ZoneInfo
 
 from collection.core.drawing import chart
 from collection.core.events.kind import GONE
@@ -14,8 +15,8 @@ from collection.custody.whereabouts import Whereabouts
 from collection.ledger.models import State
 from registry.access.models import Collection
 
-DOTS = 5_000  # towns drawn at most: about 20 kB of page
-READ = 40_000  # towns read at most, the largest first
+DOTS = 8_000  # towns drawn at most: about 30 kB of page
+READ = 120_000  # towns read at most, the largest first
 TOUR, ALL = "tour", "all"
 
 
@@ -24,12 +25,14 @@ class Here:
     """A town with what is there, for mark and table alike."""
 
     spot: Spot
+    zone: ZoneInfo  # in which days are said
     count: int = 0
     last_seen: datetime | None = None
     longest_unseen: datetime | None = None
     unseen: int = 0
     places: dict[str, int] = field(default_factory=dict)
     mark: int | None = None
+    under: str = ""  # the town whose mark stands for this one too
     fade_words: str = ""
 
     def add(self, state: State, place: str) -> None:
@@ -39,8 +42,9 @@ class Here:
         if state.seen_at is None:
             self.unseen += 1
             return
-        self.last_seen = max(filter(None, (self.last_seen, state.seen_at)))
-        self.longest_unseen = min(filter(None, (self.longest_unseen, state.seen_at)))
+        at = state.seen_at.astimezone(self.zone)
+        self.last_seen = max(filter(None, (self.last_seen, at)))
+        self.longest_unseen = min(filter(None, (self.longest_unseen, at)))
 
 
 @dataclass(frozen=True)
@@ -80,6 +84,7 @@ def map_of(collection: Collection, known: Whereabouts, *, now: datetime, zoom: s
     for number, mark in enumerate(drawn, 1):
         for heap in mark.heaps:
             here[heap].mark = number
+            here[heap].under = here[mark.heaps[0]].spot.name if heap != mark.heaps[0] else ""
     return Map(
         zoom=zoom,
         here=tuple(here),
@@ -109,7 +114,7 @@ def _heaped(
         elif known.hidden(state.place_id):
             continue
         elif spot := found.spots.get(state.place_id):
-            here = heaps.setdefault((spot.name, spot.country), Here(spot))
+            here = heaps.setdefault((spot.name, spot.country), Here(spot, collection.zone_info))
             here.add(state, known.chain(state.place_id)[0].name)
         else:
             away = known.chain(state.place_id)[0].kind == Place.Kind.ON_THE_WAY

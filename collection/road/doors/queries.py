@@ -6,6 +6,7 @@ from datetime import datetime
 from django.db.models import QuerySet
 
 from collection.core.load_out import WALK, Tally, tally
+from collection.ledger.models import State
 from collection.road.doors.models import DoorCount, DoorTap, WalkList, WalkTick
 from collection.road.models import Show
 from registry.access.models import Collection, ShareLink
@@ -70,6 +71,15 @@ def _tile(
     if tap is None:
         return Counted(row["code"], row["name"], said_missing=missed)
     return Counted(row["code"], row["name"], tap.at, names.get(tap.by, tap.by if names else ""))
+
+
+def found_since(count: DoorCount, missing: list[Counted]) -> list[tuple[Counted, datetime | None]]:
+    """What was not counted, with when somebody saw it after the count was closed; one query."""
+    seen = State.objects.of(count.collection).filter(
+        subject__code__in=[tile.code for tile in missing], seen_at__gt=count.closed_at
+    )
+    at = dict(seen.values_list("subject__code", "seen_at"))
+    return [(tile, at.get(tile.code)) for tile in missing]
 
 
 def standing(count: DoorCount) -> QuerySet[DoorTap]:

@@ -171,8 +171,11 @@ def _board(request: HttpRequest, count: DoorCount) -> dict[str, object]:
 def _page(
     request: HttpRequest, count: DoorCount, *, status: int = 200, **more: object
 ) -> HttpResponse:
-    context = _board(request, count) | {
+    board = _board(request, count)
+    since = queries.found_since(count, board["board"].missing) if count.closed_at else ()
+    context = board | {
         "count": count,
+        "since": since,
         "load": expected.load_of(count.show, count.truck),
         "links": queries.links_of(count) if request.membership.records else (),
         "close_form": CloseForm(count=count),

@@ -15,6 +15,7 @@ from collection.core.seal import Seal
 from collection.core.state import from_json
 from collection.core.statements import Position, Statement
 from collection.papers.dossier.choice import Chosen
+from collection.papers.dossier.private import Privacy
 from collection.papers.dossier.queries import HistoryLine, Standing
 from collection.papers.dossier.titles import clauses_of
 from collection.papers.dossier.told import Teller
@@ -38,15 +39,15 @@ def contents_of(
         "collection": piece.collection.name,
         "as_of": day_words(today),
         "for_whom": chosen.choice.for_whom,
-        "identity": identity_of(piece),
-        "marks": [str(mark) for mark in piece.marks],
+        "identity": identity_of(piece, chosen.history.privacy),
+        "marks": [chosen.history.privacy.kept(str(mark)) for mark in piece.marks],
         "built": _built(_narrowed(known, chosen), len(known.said) + len(known.papers)),
         "provenance": _provenance(chosen),
         "titles": [teller.row(line) for line in chosen.lines if line.last.kind in TITLES],
         "life": teller.rows(),
         "documents": [teller.row(line) for line in by_kind["documented"]],
         "questions": [_question(line, teller, chosen) for line in by_kind["asked"]],
-        "photos": [told_photo(photo) for photo in chosen.photos],
+        "photos": [told_photo(photo, chosen.history.privacy) for photo in chosen.photos],
         "proof": _proof(chosen, book),
     }
 
@@ -54,7 +55,7 @@ def contents_of(
 KINDS = ("documented", "asked")
 
 
-def identity_of(piece: Piece) -> list[list[str]]:
+def identity_of(piece: Piece, privacy: Privacy) -> list[list[str]]:
     """The description of today, heading and value; '' where nothing is recorded."""
     built = PartialDate.parse(piece.year).sentence() if piece.year else ""
     mass = f"{piece.mass_grams / 1000:g} kg" if piece.mass_grams else ""
@@ -71,13 +72,13 @@ def identity_of(piece: Piece) -> list[list[str]]:
         ("What it is", ", ".join(filter(None, (piece.get_kind_display(), piece.family)))),
         ("Maker", str(piece.maker or "")),
         ("Design and circuit", ", ".join(filter(None, map(str, _drawn(piece))))),
-        ("Known as", piece.nickname),
+        ("Known as", privacy.kept(piece.nickname)),
         ("Serial, as marked", piece.serial),
         ("Built, as registered", built),
-        ("Finish", piece.finish),
-        ("Size", piece.size),
+        ("Finish", privacy.kept(piece.finish)),
+        ("Size", privacy.kept(piece.size)),
         ("Mass", mass),
-        ("Materials", piece.materials),
+        ("Materials", privacy.kept(piece.materials)),
         ("Made in", piece.made_in),
         ("Mains", mains),
     ]
@@ -199,10 +200,11 @@ def _question(line: HistoryLine, teller: Teller, chosen: Chosen) -> dict[str, An
     }
 
 
-def told_photo(photo: Photo) -> dict[str, str]:
+def told_photo(photo: Photo, privacy: Privacy) -> dict[str, str]:
     """A photo with the words that stand for it, and the hash of the original it was made from."""
     view = VIEWS.get(photo.view, "Photo")
     said = photo.caption.strip()
+    said = "" if privacy.leaks(said) else said
     return {
         "name": f"{photo.pk}.jpg",
         "alt": f"{view} of {photo.subject.code}{f': {said}' if said else ''}",

@@ -18,6 +18,7 @@ PRIVATE_PLACE = "a private place"
 PERSON = "a person or firm"
 VALUE = "says what it is worth or costs"
 MARK = "tells the hidden mark"
+KEPT_BACK = "recorded, kept back"
 # The paragraph on provenance rests on these, and shows a party by role: only its code is in them.
 TITLES = frozenset({"acquired", "title_changed", "sold"})
 AMOUNT = "_minor"
@@ -58,6 +59,10 @@ class Privacy:
             return "names a private place"
         names = self._phrases is not None and self._phrases.search(said)
         return "names a person or firm" if names or self._name_words & _capitalised(text) else ""
+
+    def kept(self, text: str) -> str:
+        """Free text of a description, or that something is recorded and kept back."""
+        return KEPT_BACK if self.leaks(text) else text
 
     @cached_property
     def _marks(self) -> tuple[str, ...]:

@@ -19,7 +19,7 @@ def make_sheet(*, by: Membership, found: ObjectId, now: datetime, once: str = ""
     """The sheet as PDF; who made it and its hash are kept."""
     piece, photos = found.piece, list(found.photos[:MOST_PHOTOS])
     pictures = pictures_of(piece, photos)
-    told = [told_photo(photo) for photo in photos]
+    told = [told_photo(photo, found.privacy) for photo in photos]
     data = {
         "code": piece.code,
         "called": piece.called,

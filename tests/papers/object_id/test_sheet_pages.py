@@ -11,6 +11,7 @@ import pytest
 
 from collection.catalogue.actions import add_photo, add_piece
 from collection.core.object_id import HEADINGS
+from collection.custody import actions as custody
 from collection.papers.models import PaperMade
 from tests.builders import client_of
 from tests.catalogue.photo_samples import drawn, saved
@@ -69,6 +70,16 @@ def test_the_paper_says_the_same_and_never_the_hidden_mark(client, piece):
     assert MARK.encode() not in pdf
 
 
+def test_words_that_name_somebody_are_said_to_be_kept_back(client, piece, technician):
+    custody.add_party(collection=piece.collection, by=technician, name="Elspeth Muir", code="N-303")
+    piece.marks = ["filled screw hole", "scratched ‘Muir’ inside"]
+    piece.save()
+    page = client.get(address(piece)).content.decode()
+    assert "Muir" not in page
+    assert "recorded, kept back" in page
+    assert "Muir" not in text_of(client.post(address(piece)).content)
+
+
 def test_missing_photos_are_flagged_until_there_is_one_of_each(client, piece, technician):
     page = client.get(address(piece)).content.decode()
     assert "No photo of the whole piece" in page
@@ -107,5 +118,5 @@ def test_who_only_looks_gets_no_sheet(viewer_client, piece):
 def test_the_page_asks_few_questions(client, piece, technician, django_assert_max_num_queries):
     for shade in range(4):
         hang(piece, technician, "other", shade=shade)
-    with django_assert_max_num_queries(10):
+    with django_assert_max_num_queries(13):
         client.get(address(piece))

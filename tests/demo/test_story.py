@@ -46,7 +46,7 @@ STORY = {
     "A hired amplifier on a fly date in Toulouse was the wrong one and hummed": (
         ("H-002", "moved", "V-TOU", "2025-06-19"),
         ("H-002", "faulted", "hums, and it is not a BR-12/C", "2025-06-20"),
-        ("H-002", "moved", "now with N-010", "2025-06-21"),
+        ("H-002", "hired_back", "Given back to N-010 at P-031", "2025-06-21"),
     ),
     "Ines was ill for three shows; a deputy worked from the handover sheet": (
         ("show:T-009/12", "noted", "Tamsin Yorke, deputy", "2025-10-21"),
@@ -56,7 +56,7 @@ STORY = {
         ("TRUCK-A", "noted", "Leaving Norway: the counterfoil was not stamped", "2025-10-13"),
     ),
     "Bo took his own amplifier home in the middle of the tour": (
-        ("A-021", "moved", "P-024, now with N-004", "2026-11-22"),
+        ("A-021", "hired_back", "Given back to N-004 at P-024", "2026-11-22"),
     ),
     "A Long Eight disappeared from a locked dressing room in Hamburg": (
         ("G-003", "sighted", "Dressing room locked by the gear desk", "2026-03-14"),

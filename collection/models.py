@@ -12,8 +12,17 @@ from collection.custody.stocktake.models import CountMark, Stocktake
 from collection.desk.monthly.models import SealReader
 from collection.desk.post.models import Enclosure, Letter
 from collection.ledger.models import Branch, Event, Head, Mention, Press, State, Subject
+from collection.papers.borders.models import CarnetCrossing, ListedGoods
 from collection.papers.models import PaperMade
-from collection.road.carnet.models import CarnetOverride
+from collection.papers.permits.models import (
+    CertificateCrossing,
+    CertificateSpecies,
+    InstrumentCertificate,
+    PartMaterial,
+    PermitRules,
+    PieceAbroad,
+)
+from collection.road.carnet.models import Carnet, CarnetOverride
 from collection.road.doors.models import DoorCount, DoorTap, WalkList, WalkTick
 from collection.road.mains.models import CountryMains
 from collection.road.models import (
@@ -36,8 +45,12 @@ from collection.stock.ways.models import ThriftPlan
 
 __all__ = [
     "Branch",
+    "Carnet",
+    "CarnetCrossing",
     "CarnetOverride",
     "CaseSheet",
+    "CertificateCrossing",
+    "CertificateSpecies",
     "Circuit",
     "CountMark",
     "CountryMains",
@@ -51,9 +64,11 @@ __all__ = [
     "Head",
     "ImportRun",
     "Incident",
+    "InstrumentCertificate",
     "Job",
     "KitLine",
     "Letter",
+    "ListedGoods",
     "Loan",
     "LoanedPiece",
     "Lot",
@@ -64,10 +79,13 @@ __all__ = [
     "OutsideCandidate",
     "PaperMade",
     "Part",
+    "PartMaterial",
     "PartType",
     "Party",
+    "PermitRules",
     "Photo",
     "Piece",
+    "PieceAbroad",
     "Place",
     "Position",
     "PositionOverride",

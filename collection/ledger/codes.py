@@ -21,6 +21,8 @@ PREFIXES = {
     "loan": "LN",
     "shipment": "FR",
     "seal": "SEAL",
+    "carnet": "CN",
+    "certificate": "MIC",
 }
 
 

@@ -15,6 +15,7 @@ class PaperMade(models.Model):
     class Paper(models.TextChoices):
         DOSSIER = "dossier"
         OBJECT_ID = "object-id", "Object ID sheet"
+        GOODS_LIST = "goods-list", "list of goods"
 
     collection = models.ForeignKey(Collection, models.PROTECT, related_name="+")
     paper = models.CharField(max_length=12, choices=Paper)

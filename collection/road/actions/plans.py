@@ -12,6 +12,7 @@ from collection.ledger.codes import following
 from collection.ledger.errors import PlanRefused
 from collection.ledger.presses import made_before, remember
 from collection.road import standing
+from collection.road.carnet.queries import issued_list
 from collection.road.models import (
     RigPosition,
     Show,
@@ -148,7 +149,17 @@ def carry_beside(*, position: RigPosition) -> RigPosition:
 
 @transaction.atomic
 def travel(*, tour: Tour, piece: Piece, on_carnet: bool = False) -> Travelling:
-    """A piece goes with a tour, on the carnet's list or not."""
+    """A piece goes with a tour, on the carnet's list or not.
+
+    Once the carnet is issued its list decides, and nothing is added to it: raises PlanRefused.
+    """
+    issued = issued_list(tour)
+    if issued is not None:
+        if on_carnet and piece.code not in issued:
+            raise PlanRefused(
+                (f"The carnet is issued and {piece.code} is not on its list: nothing is added.",)
+            )
+        on_carnet = piece.code in issued
     return Travelling.objects.update_or_create(
         tour=tour, piece=piece, defaults={"on_carnet": on_carnet}
     )[0]

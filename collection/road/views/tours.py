@@ -5,6 +5,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
+from collection.ledger.errors import LedgerError
 from collection.road import actions, queries, tour_pages
 from collection.road.carnet.queries import set_aside_for
 from collection.road.forms import ShowForm, TourForm, TravelForm
@@ -78,7 +79,10 @@ def travel(request: HttpRequest, tour: str) -> HttpResponse:
     found = get_object_or_404(queries.tour(request.collection), code=tour)
     form = TravelForm(request.POST, collection=request.collection)
     if form.is_valid():
-        actions.travel(tour=found, **form.cleaned_data)
+        try:
+            actions.travel(tour=found, **form.cleaned_data)
+        except LedgerError as refused:
+            messages.error(request, str(refused))
     else:
         messages.error(request, "Choose a piece that is in the register.")
     return redirect("road:tour", request.collection.slug, found.code)

@@ -1,0 +1,1 @@
+"""Borders: the carnet's list of goods, list against truck, crossings and their stamps."""

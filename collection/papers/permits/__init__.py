@@ -1,0 +1,1 @@
+"""Permits: what parts are made of, certificates of instruments, cautions before a journey."""

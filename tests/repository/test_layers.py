@@ -7,8 +7,6 @@ from importlinter.cli import lint_imports
 from tests.repository import ROOT
 
 LAYERS = ("access", "ledger", "catalogue", "custody", "stock", "bench", "road", "papers", "desk")
-# Neither of the two may lean on the other.
-BESIDE = {("road", "papers"), ("papers", "road")}
 
 
 def _layer(model: type) -> str:
@@ -39,7 +37,7 @@ def test_no_foreign_key_points_to_a_higher_capability():
     upward = [
         (where, target)
         for origin, target, where in _keys()
-        if LAYERS.index(target) > LAYERS.index(origin) or (origin, target) in BESIDE
+        if LAYERS.index(target) > LAYERS.index(origin)
     ]
     assert not upward
 

@@ -158,6 +158,12 @@ def test_nothing_ticked_is_refused_and_what_was_typed_stays(client, history):
     assert PaperMade.objects.count() == 0
 
 
+def test_a_history_of_thousands_of_lines_can_be_sent(client, history):
+    sent = ticked(client, history)
+    sent["words"] = sent["words"][:1] * 5_000
+    assert client.post(history.address, sent).status_code == 200
+
+
 def test_an_entry_of_another_history_cannot_be_slipped_in(client, history, collection):
     sent = {**ticked(client, history), "lines": ["999999"]}
     assert client.post(history.address, sent).status_code == 422

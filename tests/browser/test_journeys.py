@@ -22,6 +22,7 @@ def test_a_repair_long_ago_is_recorded_as_it_was_told(site: Site, phone: Page):
     phone.get_by_role("button", name="Save").first.click()
 
     # The slip of the thumb is named beside its field, and nothing typed is lost.
+    expect(phone.get_by_role("alert")).to_contain_text("1 to put right")
     expect(phone.get_by_label("What was done")).to_have_value("Mains transformer rewound")
     expect(phone.get_by_label("When")).to_have_value("abuot 1985")
     phone.get_by_label("When").fill("about 1985")

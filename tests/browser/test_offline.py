@@ -325,3 +325,19 @@ def test_with_network_a_form_leads_where_it_always_led(ours: Site, phone_of):
     page.get_by_role("button", name="Look for it").click()  # asks, writes nothing, is not queued
     expect(page).to_have_url(ours.at("places/of/A-004/move/"))
     assert page.evaluate(ENTRIES) == []
+
+
+def test_with_network_a_refusal_stands_on_the_forms_own_page_and_not_in_the_list(
+    ours: Site, phone_of
+):
+    page = phone_of().new_page()
+    page.goto(ours.at("bench/record/A-004/faulted/"))
+    page.get_by_label("What it does").fill("whistles")
+    page.get_by_text("not me / not now").click()
+    page.get_by_label("When", exact=False).first.fill("abuot 1985")
+    page.get_by_role("button", name="Save").first.click()
+    expect(page.get_by_role("alert")).to_contain_text("1 to put right")
+    expect(page.get_by_label("What it does")).to_have_value("whistles")
+    # The form that came back carries the entry on; the list lets go of it.
+    page.wait_for_function(f"{ENTRIES}.then(left => left.length === 0)")
+    expect(page.locator("[data-waits]")).to_be_hidden()

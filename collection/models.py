@@ -5,6 +5,7 @@ from collection.bench.jobs.models import Job
 from collection.bench.models import Fault
 from collection.catalogue.models import Circuit, Design, ImportRun, Maker, Photo, Piece, Position
 from collection.custody.cases.models import CaseSheet, KitLine
+from collection.custody.filed.models import FiledPaper
 from collection.custody.freight.models import Shipment
 from collection.custody.loans.models import Loan, LoanedPiece
 from collection.custody.models import Incident, Party, Place, Town
@@ -22,6 +23,7 @@ from collection.papers.permits.models import (
     PermitRules,
     PieceAbroad,
 )
+from collection.papers.theft.models import Shop, TheftTask
 from collection.road.carnet.models import Carnet, CarnetOverride
 from collection.road.doors.models import DoorCount, DoorTap, WalkList, WalkTick
 from collection.road.mains.models import CountryMains
@@ -61,6 +63,7 @@ __all__ = [
     "Enclosure",
     "Event",
     "Fault",
+    "FiledPaper",
     "Head",
     "ImportRun",
     "Incident",
@@ -98,11 +101,13 @@ __all__ = [
     "Session",
     "SetListEntry",
     "Shipment",
+    "Shop",
     "Show",
     "Song",
     "State",
     "Stocktake",
     "Subject",
+    "TheftTask",
     "ThriftPlan",
     "Tour",
     "Town",

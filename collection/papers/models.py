@@ -16,6 +16,8 @@ class PaperMade(models.Model):
         DOSSIER = "dossier"
         OBJECT_ID = "object-id", "Object ID sheet"
         GOODS_LIST = "goods-list", "list of goods"
+        NOTICE = "notice", "theft notice"
+        OFFICER = "officer", "officer's sheet"
 
     collection = models.ForeignKey(Collection, models.PROTECT, related_name="+")
     paper = models.CharField(max_length=12, choices=Paper)

@@ -6,7 +6,7 @@ from django.views.decorators.http import require_safe
 
 from collection.custody.queries import incidents
 from collection.custody.whereabouts import whereabouts
-from collection.papers import theft
+from collection.papers.theft import sheets as theft
 from registry.access.gate import needs
 from registry.access.roles import Role
 

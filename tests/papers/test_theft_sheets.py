@@ -8,7 +8,7 @@ import pytest
 from collection.catalogue.actions import add_photo
 from collection.custody import actions
 from collection.custody.whereabouts import whereabouts
-from collection.papers import theft
+from collection.papers.theft import sheets as theft
 from tests.builders import client_of
 from tests.catalogue.photo_samples import drawn, saved
 

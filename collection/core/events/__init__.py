@@ -47,6 +47,7 @@ from collection.core.events.quoted import Quoted
 from collection.core.events.received import Received
 from collection.core.events.recovered import Recovered
 from collection.core.events.redacted import Redacted
+from collection.core.events.released import Released
 from collection.core.events.removed import Removed
 from collection.core.events.repaired import Repaired
 from collection.core.events.returned import Returned
@@ -68,6 +69,7 @@ from collection.core.events.tag_lifted import TagLifted
 from collection.core.events.tagged_out import TaggedOut
 from collection.core.events.tested import Tested
 from collection.core.events.title_changed import TitleChanged
+from collection.core.events.title_settled import TitleSettled
 from collection.core.events.told_working import ToldWorking
 from collection.core.events.valued import Valued
 from collection.core.events.withdrawn import Withdrawn
@@ -117,6 +119,7 @@ KINDS: dict[str, type[Kind]] = {
         Received,
         Recovered,
         Redacted,
+        Released,
         Removed,
         Repaired,
         Returned,
@@ -138,6 +141,7 @@ KINDS: dict[str, type[Kind]] = {
         TaggedOut,
         Tested,
         TitleChanged,
+        TitleSettled,
         ToldWorking,
         Valued,
         Withdrawn,

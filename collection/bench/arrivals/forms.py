@@ -29,7 +29,7 @@ POWER = [("", "not yet"), ("works", "powered slowly, works"), ("does-not", "powe
 class ArrivalForm(WritingForm):
     """What came and how it looked; per piece what was found."""
 
-    warm = forms.ChoiceField(choices=WARM, label="Cold", widget=forms.RadioSelect)
+    warm = forms.ChoiceField(choices=WARM, label="Is it cold", widget=forms.RadioSelect)
     waited_minutes = forms.IntegerField(
         required=False, min_value=1, max_value=2880, label="Minutes it warmed in its closed case",
         help_text="How long is enough differs: minutes to a night. Cold metal stays wet longest.",

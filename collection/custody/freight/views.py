@@ -6,14 +6,16 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from collection.catalogue.told import Naming, told_of
 from collection.core import cautions
 from collection.core.territory import CUSTOMS_AS_OF, customs_territory
 from collection.custody.freight import actions, queries
 from collection.custody.freight.forms import ExpectForm, ShipForm
 from collection.custody.freight.models import Shipment
-from collection.custody.whereabouts import whereabouts
+from collection.custody.queries import parties
+from collection.custody.whereabouts import Whereabouts, whereabouts
 from collection.ledger.errors import LedgerError
-from collection.ledger.queries import life_line, questions_of
+from collection.ledger.queries import questions_of
 from registry import clock
 from registry.access.gate import needs
 from registry.access.roles import Role
@@ -79,7 +81,8 @@ def _page(
     request: HttpRequest, found: Shipment, form: ExpectForm, *, status: int = 200
 ) -> HttpResponse:
     (line,) = queries.lines([found], now=clock.now())
-    known, told = whereabouts(request.membership), life_line(found.subject)
+    known = whereabouts(request.membership)
+    told = told_of(found.subject, request.membership, naming=_naming(request, known))
     passed = [customs_territory(country) for country in found.crosses]
     arrived = [one.event for one in told if one.event.kind == "arrived"]
     context = {
@@ -89,3 +92,10 @@ def _page(
         "asked": [asked for event in arrived for asked in questions_of(event)],
     }  # fmt: skip
     return render(request, "custody/freight/shipment.html", context, status=status)
+
+
+def _naming(request: HttpRequest, known: Whereabouts) -> Naming:
+    """Names where the book has codes of places and people."""
+    people = dict(parties(request.collection).values_list("code", "name"))
+    places = {code: known.words(place.pk) for code, place in known.by_code.items()}
+    return lambda code: people.get(code) or places.get(code) or code

@@ -118,7 +118,7 @@ FORBIDDEN = [
     "UPDATE collection_event SET words = '', words_salt = '', source_note = '' WHERE id = {other}",
     "UPDATE collection_event SET words = '', words_salt = '', source_note = '', words_hash = ''"
     " WHERE id = {told}",
-    "UPDATE collection_event SET leaf = leaf || 'a' WHERE id = {told}",
+    "UPDATE collection_event SET leaf = 'ab' WHERE id = {told}",
     "UPDATE collection_event SET id = id + 1000 WHERE id = {told}",
     "DELETE FROM collection_event WHERE id = {told}",
 ]

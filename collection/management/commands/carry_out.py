@@ -48,5 +48,6 @@ class Command(BaseCommand):
                 os.fsync(file.fileno())
             os.rename(arriving, path)
         except (NotCarried, OSError) as error:
-            arriving.unlink(missing_ok=True)
             raise CommandError(str(error)) from error
+        finally:
+            arriving.unlink(missing_ok=True)

@@ -1,14 +1,13 @@
 """What goes into a dossier: lines, their words, photos, names; sensible before anybody ticks."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 from django import forms
 
 from collection.ledger.lines import when_of
 from collection.papers.dossier.choice import (
     MOST_PHOTOS,
-    SUGGESTED_PHOTOS,
     Choice,
     Chosen,
     suggested,
@@ -131,18 +130,16 @@ class ChooseForm(forms.Form):
         )
         return Chosen(self.history, choice)
 
-    @property
+    @cached_property
     def groups(self) -> list[Group]:
         """All lines by sort, the newest first, the private ones last."""
         sorted_in: dict[str, list[Tick]] = {key: [] for key, *_ in (*GROUPS, PRIVATE)}
         teller = Teller(Chosen(self.history, Choice(named=frozenset())), self.shows)
         lines, words = self._ticked("lines"), self._ticked("words")
         for line in reversed(self.history.lines):
-            kind = "withdrawn" if line.last.kind == "withdrawn" else line.last.kind
-            key = "private" if line.private else _GROUP_OF.get(kind, "else")
             says, when = teller.sentence(line.last), when_of(line.last)
             ticked = (line.number in lines, line.number in words)
-            sorted_in[key].append(Tick(line, says, when, *ticked))
+            sorted_in[_key(line)].append(Tick(line, says, when, *ticked))
         return [
             Group(key, name, sorted_in[key])
             for key, name, *_ in (*GROUPS, PRIVATE)
@@ -177,14 +174,7 @@ def _key(line: HistoryLine) -> str:
 
 def _parties(history: History) -> list[tuple[str, str]]:
     """Parties that the history names, with what outsiders read instead."""
-    named = {code for line in history.lines for e in line.events for code in _codes(e.names)}
+    named = {code for line in history.lines for e in line.events for code in e.names.values()}
     rows = [history.privacy.parties[code] for code in named & history.privacy.parties.keys()]
     rows.sort(key=lambda party: party.name.casefold())
     return [(p.code, f"{p.name} (else: {p.outward or 'a person not named'})") for p in rows]
-
-
-def _codes(names: dict[str, str]) -> Iterable[str]:
-    return names.values()
-
-
-__all__ = ["SUGGESTED_PHOTOS", "ChooseForm", "Group", "Tick", "pressed_again"]

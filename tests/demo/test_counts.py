@@ -1,8 +1,12 @@
 """The count of the warehouse as the story tells it, and the one that still goes on."""
 
+import pytest
+
 from collection.custody.stocktake import queries
 from collection.custody.stocktake.models import Stocktake
 from collection.ledger.models import Event
+
+pytestmark = pytest.mark.django_db
 
 
 def test_the_last_count_found_one_cabinet_too_many_and_nothing_missing(demo):

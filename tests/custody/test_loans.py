@@ -289,3 +289,49 @@ def test_an_old_loan_is_told_with_its_own_day(keeper, studio):
     event = Event.objects.get(kind="lent")
     assert (event.happened, event.source) == ("2025-05-01", "told")
     assert queries.LoanLine(loan, date(2025, 6, 4)).overdue_days == 3
+
+
+def test_a_loan_can_end_later_with_why_and_on_whose_word(keeper, studio):
+    loan = lent(keeper, studio, ago=20)  # overdue by six days
+    assert queries.LoanLine(loan, today(keeper)).overdue_days == 6
+    later = today(keeper) + timedelta(days=10)
+    said = {"ends_on": later.isoformat(), "reason": "one more song", "authorised_by": "Mirren"}
+    answer = client_of(keeper).post(address(loan, "longer"), {**said, "once": "a" * 32})
+    assert answer.status_code == 302
+    again = client_of(keeper).post(address(loan, "longer"), {**said, "once": "a" * 32})
+    assert again.status_code == 302  # a double tap
+    event = Event.objects.get(kind="extended")
+    assert event.facts["was"] == loan.ends_on.isoformat()
+    assert event.facts["pieces"] == [loan.pieces.get().piece.code]
+    loan.refresh_from_db()
+    assert loan.ends_on == later
+    assert queries.LoanLine(loan, today(keeper)).overdue_days == 0
+    page = client_of(keeper).get(address(loan)).content.decode()
+    assert "one more song. Authorised by Mirren." in page
+
+
+@pytest.mark.parametrize(
+    ("days", "why"), [(14, "ends on that day already"), (-1, "end before it begins")]
+)
+def test_a_new_last_day_that_is_none_is_refused(keeper, studio, days, why):
+    loan = lent(keeper, studio)
+    day = loan.begins_on + timedelta(days=days)
+    with pytest.raises(LedgerError, match=why):
+        actions.extend(loan=loan, by=keeper, end=actions.NewEnd(day, "one more song", "Mirren"))
+    assert not Event.objects.filter(kind="extended").exists()
+
+
+def test_what_is_back_gets_no_new_last_day(keeper, studio):
+    loan = lent(keeper, studio)
+    piece = loan.pieces.get().piece
+    actions.give_back(loan=loan, by=keeper, back=actions.Back(piece))
+    end = actions.NewEnd(loan.ends_on + timedelta(days=3), "one more song", "Mirren")
+    with pytest.raises(LedgerError, match="is back; lend it again"):
+        actions.extend(loan=loan, by=keeper, end=end)
+
+
+def test_a_new_last_day_without_a_reason_stays_on_the_form(keeper, studio):
+    loan = lent(keeper, studio)
+    answer = client_of(keeper).post(address(loan, "longer"), {"authorised_by": "Mirren K"})
+    assert answer.status_code == 422
+    assert "Mirren K" in answer.content.decode()

@@ -20,6 +20,7 @@ from collection.core.events.died import Died
 from collection.core.events.died_in_use import DiedInUse
 from collection.core.events.disposed import Disposed
 from collection.core.events.documented import Documented
+from collection.core.events.extended import Extended
 from collection.core.events.fault_settled import FaultSettled
 from collection.core.events.faulted import Faulted
 from collection.core.events.fitted import Fitted
@@ -93,6 +94,7 @@ KINDS: dict[str, type[Kind]] = {
         DiedInUse,
         Disposed,
         Documented,
+        Extended,
         FaultSettled,
         Faulted,
         Fitted,

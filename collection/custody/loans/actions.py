@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from collection.catalogue.models import Piece
+from collection.core.events.extended import Extended
 from collection.core.events.hired_back import HiredBack
 from collection.core.events.hired_in import HiredIn
 from collection.core.events.kind import Kind
@@ -183,6 +184,43 @@ def against(code: str, state: State, ways: frozenset[str]) -> list[str]:
     if state.place in ways:
         found.append(f"{code} is on the way, {state.place}; check its arrival first.")
     return found
+
+
+@dataclass(frozen=True)
+class NewEnd:
+    """Another last day of a loan: why, on whose word."""
+
+    ends_on: date
+    reason: str
+    authorised_by: str
+    telling: Telling = field(default_factory=Telling)
+
+
+def extend(*, loan: Loan, by: Membership, end: NewEnd) -> Event:
+    """Another end, later or, where a day was mistyped, earlier; what is back keeps the old one."""
+    with open_book(loan.collection, by) as book:
+        row = Loan.objects.of(loan.collection).select_for_update().get(pk=loan.pk)
+        telling = as_told(book, end.telling)
+        if before := book.sent_before(telling.once):
+            return before
+        out = tuple(row.pieces.filter(back_entry=None).values_list("piece__code", flat=True))
+        _refuse_end(row, end, out)
+        said = Extended(
+            end.ends_on.isoformat(), row.ends_on.isoformat(), end.reason, end.authorised_by, out
+        )
+        event = book.append(said, row.code, telling)
+        row.ends_on = loan.ends_on = end.ends_on
+        row.save(update_fields=["ends_on"])
+        return event
+
+
+def _refuse_end(loan: Loan, end: NewEnd, out: tuple[str, ...]) -> None:
+    if not out:
+        raise LedgerError(f"Everything on {loan.code} is back; lend it again.")
+    if end.ends_on == loan.ends_on:
+        raise LedgerError("It ends on that day already.")
+    if end.ends_on < loan.begins_on:
+        raise LedgerError("It would end before it begins.")
 
 
 def give_back(*, loan: Loan, by: Membership, back: Back) -> Event:

@@ -277,6 +277,25 @@ def keep_photos(form: WritingForm, row: LoanedPiece, views: dict[str, str], *, b
             )  # fmt: skip
 
 
+class NewEndForm(WritingForm):
+    """A loan runs longer than was agreed, or a day was mistyped."""
+
+    ends_on = forms.DateField(label="New last day", widget=DAY)
+    reason = forms.CharField(max_length=200, label="Why")
+    authorised_by = forms.CharField(max_length=80, label="Who authorised it")
+
+    def __init__(self, *args: Any, loan: Loan, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.loan = loan
+        self.fields["ends_on"].initial = loan.ends_on
+
+    def write(self, **how: Any) -> Event:
+        """Write the new end."""
+        said = {name: self.cleaned_data[name] for name in ("ends_on", "reason", "authorised_by")}
+        end = actions.NewEnd(**said, **how)
+        return actions.extend(loan=self.loan, by=self.member, end=end)
+
+
 class SignedForm(forms.Form):
     """The sheet with both signatures, photographed."""
 

@@ -10,6 +10,8 @@ from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Photo, Piece
 from collection.custody.cases.goes_with import goes_with_check
 from collection.custody.loans.models import Loan, LoanedPiece
+from collection.ledger.models import Event
+from collection.ledger.queries import sentence_of, superseded
 from registry.access.models import Collection, Membership
 
 OVER_SHOWN = 20
@@ -121,6 +123,7 @@ class LoanPage:
     line: LoanLine
     pieces: list[PieceOnLoan]
     signed: list[Photo]
+    ends: list[str]  # how its last day was changed, in sentences
 
     @property
     def loan(self) -> Loan:
@@ -129,7 +132,7 @@ class LoanPage:
 
 
 def page_of(loan: Loan, *, today: date, member: Membership) -> LoanPage:
-    """The page of a loan; 1 query beside the loan."""
+    """The page of a loan; 2 queries beside the loan."""
     rows = list(loan.pieces.all())
     subjects = [loan.pk, *(row.piece_id for row in rows)]
     found = list(catalogue.photos(loan.collection, member).filter(subject__in=subjects))
@@ -137,7 +140,13 @@ def page_of(loan: Loan, *, today: date, member: Membership) -> LoanPage:
         LoanLine(loan, today),
         [PieceOnLoan(row, pairs_of(row, found)) for row in rows],
         [photo for photo in found if photo.subject_id == loan.pk],
+        _ends(loan),
     )
+
+
+def _ends(loan: Loan) -> list[str]:
+    rows = Event.objects.of(loan.collection).filter(subject=loan.pk, kind="extended")
+    return [sentence_of(event) for event in rows.filter(~superseded()).order_by("sequence")]
 
 
 def pairs_of(row: LoanedPiece, photos: list[Photo]) -> list[Pair]:

@@ -11,6 +11,7 @@ urlpatterns = [
     path("loans/<slug:loan>/", views.loan, name="loan"),
     path("loans/<slug:loan>/sheet/", views.sheet, name="loan_sheet"),
     path("loans/<slug:loan>/back/", views.back, name="loan_back"),
+    path("loans/<slug:loan>/longer/", views.longer, name="loan_longer"),
     path("loans/<slug:loan>/signed/", views.signed, name="loan_signed"),
     path("loans/<slug:loan>/photo/", views.photograph, name="loan_photo"),
 ]

@@ -11,6 +11,7 @@ from collection.custody.loans import queries
 from collection.custody.loans.forms import (
     BackForm,
     LendForm,
+    NewEndForm,
     OutPhotoForm,
     SignedForm,
     TakeInForm,
@@ -89,6 +90,20 @@ def back(request: HttpRequest, loan: str) -> HttpResponse:
         return redirect("custody:loan", request.collection.slug, found.code)
     context = {"form": form, "page": page, "one": one, "loan": found}
     return render(request, "custody/loans/back.html", context, status=422 if form.is_bound else 200)
+
+
+@require_http_methods(ASKED)
+@needs(Role.TECHNICIAN)
+def longer(request: HttpRequest, loan: str) -> HttpResponse:
+    """Another last day, with why and on whose word."""
+    found = _loan(request, loan)
+    form = NewEndForm(_sent(request)[0], loan=found, **_who(request))
+    if form.is_bound and form.saved() is not None:
+        messages.success(request, f"{found.code}: the new last day is in the book.")
+        return redirect("custody:loan", request.collection.slug, found.code)
+    status = 422 if form.is_bound else 200
+    context = {"form": form, "loan": found}
+    return render(request, "custody/loans/longer.html", context, status=status)
 
 
 def _asked_about(request: HttpRequest, page: queries.LoanPage) -> queries.PieceOnLoan:

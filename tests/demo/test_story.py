@@ -193,7 +193,7 @@ def test_the_book_asks_only_what_the_story_leaves_open(demo):
     screws = [("A-017", "open")]
     linnet = [("G-011", "open")] * 3
     crates = [("L-001", "open"), ("L-003", "open"), ("L-003", "open")]  # note, note, recount
-    cabinet = [("COUNT-001", "answered")]
+    cabinet = [("COUNT-001", "answered"), ("FR-001", "answered")]  # and an arrival
     assert about == [*dates, *sockets, *screws, *cabinet, *linnet, *crates]
 
 

@@ -33,8 +33,7 @@ from collection.core.spoken_form import Phrase, checked, single_form
 
 _SAME_LENGTH = str.maketrans("’‘ʼ`–—−‐‑\u00a0\t", "''''-----  ")
 _UNREAD = (
-    "this is not a date that can be read; write for example 'about 1961', 'early 60s', "
-    "'1958 to 1960', 'before 1970' or '9 Jun 2019'"
+    "write for example 'about 1961', 'early 60s', '1958 to 1960', 'before 1970' or '9 Jun 2019'"
 )
 _ABOUT = r"about|around|approximately|approx\.?|roughly|circa|ca\.?|c\.?|some time around|~"
 _PERHAPS = r"possibly|probably|perhaps|maybe|might be"

@@ -95,7 +95,7 @@ def test_a_date_that_cannot_be_read_keeps_everything_typed(technician_client, am
     answer = recorded(technician_client, amp, "repaired", what="rewound", when="last blue moon")
     assert answer.status_code == 422
     page = answer.content.decode()
-    assert "This date cannot be read" in page
+    assert "This date cannot be read: write for example" in page
     assert 'value="rewound"' in page
     assert 'value="last blue moon"' in page
     assert last(amp).kind == "described"

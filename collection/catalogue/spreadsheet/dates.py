@@ -101,7 +101,7 @@ def read_date(text: str, *, today: date, month_first: bool) -> str:
     try:
         when = PartialDate.read(edtf or said)
     except PartialDateError as error:
-        raise CellRefused(error.reason) from None
+        raise CellRefused(f"this date cannot be read: {error.reason}") from None
     _refuse_implausible(when, today)
     return when.text
 

@@ -10,9 +10,11 @@ class CollectionConfig(AppConfig):
     label = "collection"
 
     def ready(self) -> None:
-        """Let stock and custody hear of tours, which stand above them."""
+        """Let those below hear of what stands above them: tours, rig plans, names."""
         from collection.custody import carried
         from collection.custody.loans import plans
+        from collection.desk.queries.naming import names_with_codes
+        from collection.ledger import naming
         from collection.road.bookings import needed_by_rigs, planned_tours
         from collection.road.carried import carried_at
         from collection.stock import bookings
@@ -20,3 +22,4 @@ class CollectionConfig(AppConfig):
         bookings.told_by(planned_tours)
         carried.told_by(carried_at)
         plans.told_by(needed_by_rigs)
+        naming.told_by(names_with_codes)

@@ -1,7 +1,5 @@
 """Lines of a piece's life as pages say them: names for codes, and the photos."""
 
-import re
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,18 +9,17 @@ from collection.core.events import facts_of
 from collection.core.events.played import Played
 from collection.ledger.lines import Line, sentence_of
 from collection.ledger.models import Subject
+from collection.ledger.naming import Naming, in_names
 from collection.ledger.queries import PAGE, life_line
 from registry.access.models import Membership
 
-Naming = Callable[[str], str]
-CODE_IN_WORDS = re.compile(r"\b[A-Z][A-Z0-9]{0,7}(?:-[A-Z0-9]{1,16}){1,3}\b")
+__all__ = ["Naming", "Told", "in_names", "told_of"]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Told(Line):
     """A line with names where the book has codes of places and people, and with its photos."""
 
-    naming: Naming
     photos: tuple[Photo, ...] = ()
     seen_from: str = ""  # code of the piece whose page it is
 
@@ -32,12 +29,6 @@ class Told(Line):
         if isinstance(self.facts, Played) and self.event.subject.code != self.seen_from:
             return self.facts.for_one(self.seen_from, self.naming(self.event.subject.code))
         return in_names(sentence_of(self.event), self.naming)
-
-    @property
-    def struck_sentences(self) -> list[str]:
-        """What the entries said that it put right, oldest first."""
-        said = (sentence_of(event) for event in self.struck)
-        return [in_names(sentence, self.naming) for sentence in said]
 
     @property
     def facts(self) -> Any:
@@ -78,8 +69,3 @@ def _photos(
     for photo in catalogue.photos(subject.collection, member).filter(entry__in=numbers):
         kept[photo.entry] = (*kept.get(photo.entry, ()), photo)
     return kept
-
-
-def in_names(sentence: str, naming: Naming) -> str:
-    """A sentence of the book with names where it has codes of places and people."""
-    return CODE_IN_WORDS.sub(lambda found: naming(found[0]), sentence)

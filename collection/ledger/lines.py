@@ -12,6 +12,7 @@ from collection.core.events import facts_of
 from collection.core.partial_date import PartialDate
 from collection.ledger.leaf import to_entry
 from collection.ledger.models import Event
+from collection.ledger.naming import Naming, as_it_is, in_names
 
 
 def sentence_of(event: Event) -> str:
@@ -41,7 +42,7 @@ class Line:
 
     `who`: the name of who recorded it. `order_unclear`: whether it came before or after another
     entry that says something else is not known. `taken_out`: the entry that says why its words
-    are gone.
+    are gone. `naming`: what codes of places and people are called in its sentences.
     """
 
     event: Event
@@ -49,16 +50,28 @@ class Line:
     who: str = ""
     order_unclear: bool = False
     taken_out: Event | None = None
+    naming: Naming = as_it_is
 
     @property
     def sentence(self) -> str:
         """What the entry says."""
-        return sentence_of(self.event)
+        return in_names(sentence_of(self.event), self.naming)
 
     @property
     def struck_sentences(self) -> list[str]:
         """What the entries said that it put right, oldest first."""
-        return [sentence_of(event) for event in self.struck]
+        return [in_names(sentence_of(event), self.naming) for event in self.struck]
+
+    @property
+    def called(self) -> str:
+        """What it is about, by name; '' for a piece, whose code is its name on the radio."""
+        subject = self.event.subject
+        return "" if subject.kind == "piece" else self.naming(subject.code)
+
+    @property
+    def question(self) -> str:
+        """What a Question asks, '' in any other entry."""
+        return in_names(self.event.facts.get("question", ""), self.naming)
 
     @property
     def words(self) -> str:
@@ -106,6 +119,11 @@ class Line:
         return Placed(entry, first.sequence, self.event.placed_us)
 
 
+def named(lines: Iterable[Line], naming: Naming) -> list[Line]:
+    """The lines with names where they have codes of places and people."""
+    return [replace(line, naming=naming) for line in lines]
+
+
 @dataclass(frozen=True)
 class BookLine(Line):
     """One entry on a page of the book; `corrected_by` is the number of what put it right."""
@@ -118,10 +136,10 @@ class BookLine(Line):
         return self.event.leaf[:12]
 
 
-def facts_in_words(event: Event) -> list[tuple[str, str]]:
+def facts_in_words(event: Event, naming: Naming = as_it_is) -> list[tuple[str, str]]:
     """(name, value) of every fact that says something, for people."""
     said = [(name.replace("_", " "), in_words(value)) for name, value in event.facts.items()]
-    return [(name, value) for name, value in said if value]
+    return [(name, in_names(value, naming)) for name, value in said if value]
 
 
 def in_words(value: Any) -> str:

@@ -20,7 +20,9 @@ from collection.ledger.forms import (
     read_when,
     reading,
 )
+from collection.ledger.lines import named
 from collection.ledger.models import Event
+from collection.ledger.naming import in_names, naming_for
 from collection.ledger.telling import Telling
 from registry import clock
 from registry.access.gate import needs
@@ -47,7 +49,8 @@ def book(request: HttpRequest) -> HttpResponse:
     below = request.GET.get("below", "")
     asked = {"kind": kind, "subject": subject}
     number = int(below) if below.isdecimal() and len(below) < 16 else None
-    lines = queries.book_page(request.collection, below=number, **asked)
+    naming = naming_for(request.membership)
+    lines = named(queries.book_page(request.collection, below=number, **asked), naming)
     size, root = proof.root_of(request.collection)
     more = lines[-1].event.sequence if len(lines) == queries.PAGE else None
     context = {"lines": lines, "size": size, "root": root, "more": more, "kinds": choices()}
@@ -58,17 +61,18 @@ def book(request: HttpRequest) -> HttpResponse:
 def entry(request: HttpRequest, entry: int) -> HttpResponse:
     """One entry with its whole correction line, its facts in words, and its leaf."""
     event = _event(request, entry)
-    line = queries.told(queries.correction_line(event))
+    naming = naming_for(request.membership)
+    line = named(queries.told(queries.correction_line(event)), naming)
     shown = next(one for one in line if one.event.sequence == entry)
     secret = event.kind == "valued" and not request.membership.may(Role.TECHNICIAN)
     context = {
         "line": line,
         "shown": shown,
         "newest": line[-1].event,
-        "facts": [] if secret else queries.facts_in_words(event),
-        "named": queries.named_in(event),
+        "facts": [] if secret else queries.facts_in_words(event, naming),
+        "named": [(one, naming(one.subject.code)) for one in queries.named_in(event)],
         "answered_by": queries.answers_to(event),
-        "asked": queries.questions_of(event),
+        "asked": named(queries.told(queries.questions_of(event)), naming),
     }
     return render(request, "ledger/entry.html", context)
 
@@ -121,7 +125,7 @@ def rewrite(request: HttpRequest, entry: int) -> HttpResponse:
 @require_safe
 def questions(request: HttpRequest) -> HttpResponse:
     """What nobody knows yet."""
-    lines = queries.open_questions(request.collection)
+    lines = named(queries.open_questions(request.collection), naming_for(request.membership))
     return render(request, "ledger/questions.html", {"lines": lines})
 
 
@@ -185,9 +189,11 @@ def _written(request: HttpRequest, form: Form, write) -> HttpResponse | None:
         for reason in getattr(error, "reasons", None) or [str(error)]:
             form.add_error(None, reason)
         return None
-    messages.success(request, f"Written, entry {event.sequence}: {queries.sentence_of(event)}")
+    naming = naming_for(request.membership)
+    said = in_names(queries.sentence_of(event), naming)
+    messages.success(request, f"Written, entry {event.sequence}: {said}")
     for asked in queries.questions_of(event):
-        messages.warning(request, f"The book asks: {asked.facts['question']}")
+        messages.warning(request, f"The book asks: {in_names(asked.facts['question'], naming)}")
     return redirect("ledger:entry", request.collection.slug, event.sequence)
 
 
@@ -195,7 +201,8 @@ def _form_page(
     request: HttpRequest, act: str, form: Form, event: Event | None = None
 ) -> HttpResponse:
     newest = queries.correction_line(event)[-1] if event else None
-    shown = queries.told([event])[0] if event else None
+    naming = naming_for(request.membership)
+    shown = named(queries.told([event]), naming)[0] if event else None
     context = {"form": form, "shown": shown, "newest": newest}
     status = 422 if form.is_bound else 200
     return render(request, f"ledger/{act}.html", context, status=status)

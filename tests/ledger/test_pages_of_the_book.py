@@ -11,6 +11,7 @@ from collection.bench import actions as bench
 from collection.core.events import KINDS
 from collection.core.events.moved import Moved
 from collection.core.events.sighted import Sighted
+from collection.custody import actions as custody
 from collection.ledger import actions, guard, proof
 from collection.ledger.actions import open_book
 from collection.ledger.correction import CHOICES, fact_fields
@@ -62,6 +63,35 @@ def test_the_book_is_paged_by_number_without_losing_an_entry(technician, technic
     second = text(technician_client.get(at(amp.collection), {"below": below}))
     numbers = [int(n) for page in (first, second) for n in re.findall(r'id="entry-(\d+)"', page)]
     assert numbers == list(range(PAGE + 5, -1, -1))
+
+
+def test_the_book_says_places_and_people_by_name(technician, technician_client, viewer_client, amp):
+    who = {"collection": amp.collection, "by": technician}
+    custody.add_place(**who, name="Bay two", kind="room", code="P-004")
+    custody.add_place(**who, name="Cellar", kind="room", code="P-009", private=True)
+    custody.add_party(**who, name="Ida Berg", code="C-001")
+    custody.move(**who, code=amp.code, to="P-009")
+    event = custody.move(**who, code=amp.code, to="P-004", holder="C-001")
+    for tail in ("", f"{event.sequence}/", f"{event.sequence}/correct/"):
+        page = text(technician_client.get(at(amp.collection, tail)))
+        assert "Bay two (P-004)" in page
+        assert "Ida Berg (C-001)" in page
+    entry = text(technician_client.get(at(amp.collection, f"{event.sequence}/")))
+    assert '<span class="code">Bay two (P-004)</span> <span class="small">place' in entry
+    assert "Cellar (P-009)" in text(technician_client.get(at(amp.collection)))
+    told = text(viewer_client.get(at(amp.collection), {"kind": "moved"}))
+    assert "a private place" in told
+    assert "Cellar" not in told
+
+
+def test_a_question_of_the_book_is_asked_in_names(technician, technician_client, amp):
+    custody.add_place(
+        collection=amp.collection, by=technician, name="Bay two", kind="room", code="P-004"
+    )
+    actions.ask(collection=amp.collection, by=technician, question="Who has been in P-004?")
+    assert "Who has been in Bay two (P-004)?" in text(
+        technician_client.get(at(amp.collection, "questions/"))
+    )
 
 
 def test_the_book_asks_as_often_for_a_full_page_as_for_one_entry(

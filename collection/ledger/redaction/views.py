@@ -7,6 +7,8 @@ from django.views.decorators.http import require_http_methods
 
 from collection.ledger import queries
 from collection.ledger.errors import LedgerError
+from collection.ledger.lines import named
+from collection.ledger.naming import naming_for
 from collection.ledger.redaction.actions import take_out_words
 from collection.ledger.redaction.forms import TakeOutForm
 from collection.ledger.telling import Telling
@@ -30,5 +32,6 @@ def take_out(request: HttpRequest, entry: int) -> HttpResponse:
         else:
             messages.success(request, f"The words of entry {entry} are gone; its leaf stays.")
             return redirect("ledger:entry", request.collection.slug, entry)
-    context = {"form": form, "shown": queries.told([event])[0]}
+    naming = naming_for(request.membership)
+    context = {"form": form, "shown": named(queries.told([event]), naming)[0]}
     return render(request, "ledger/take_out.html", context, status=422 if form.errors else 200)

@@ -14,6 +14,7 @@ from collection.desk.monthly.models import SealReader
 from collection.desk.post.models import Enclosure, Letter
 from collection.ledger.models import Branch, Event, Head, Mention, Press, State, Subject
 from collection.papers.borders.models import CarnetCrossing, ListedGoods
+from collection.papers.insurance.models import Insured, Policy, TruckNight
 from collection.papers.models import PaperMade
 from collection.papers.permits.models import (
     CertificateCrossing,
@@ -68,6 +69,7 @@ __all__ = [
     "ImportRun",
     "Incident",
     "InstrumentCertificate",
+    "Insured",
     "Job",
     "KitLine",
     "Letter",
@@ -90,6 +92,7 @@ __all__ = [
     "Piece",
     "PieceAbroad",
     "Place",
+    "Policy",
     "Position",
     "PositionOverride",
     "Press",
@@ -113,6 +116,7 @@ __all__ = [
     "Town",
     "TransitFigures",
     "Travelling",
+    "TruckNight",
     "WalkList",
     "WalkTick",
     "Wanted",

@@ -23,6 +23,7 @@ PREFIXES = {
     "seal": "SEAL",
     "carnet": "CN",
     "certificate": "MIC",
+    "policy": "POL",
 }
 
 

@@ -18,6 +18,7 @@ class PaperMade(models.Model):
         GOODS_LIST = "goods-list", "list of goods"
         NOTICE = "notice", "theft notice"
         OFFICER = "officer", "officer's sheet"
+        SCHEDULE = "schedule", "schedule of insured pieces"
 
     collection = models.ForeignKey(Collection, models.PROTECT, related_name="+")
     paper = models.CharField(max_length=12, choices=Paper)

@@ -99,8 +99,6 @@ class CertificateCrossing(models.Model):
     direction = models.CharField(max_length=3, choices=[("out", "leaving"), ("in", "coming in")])
     stamped = models.BooleanField("stamped and signed")
     entry = models.BigIntegerField()
-    put_right_on = models.DateField(null=True, blank=True)
-    put_right_how = models.CharField(max_length=300, blank=True)
 
     class Meta:
         ordering = ["on", "pk"]

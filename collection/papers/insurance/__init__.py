@@ -1,0 +1,1 @@
+"""Insurance: policies, what stands under them, values, limits, nights in the truck."""

@@ -6,6 +6,7 @@ from collection.desk import away_views, due_views, read_only_views, tonight_view
 from collection.desk.erasure.views import erase
 from collection.desk.lists.views import list_as_csv, lists
 from collection.desk.monthly.views import end_monthly, monthly
+from collection.desk.packing.views import packing
 from collection.desk.post.views import letters
 
 app_name = "desk"
@@ -26,6 +27,7 @@ urlpatterns = [
     path("erase/<slug:party>/", erase, name="erase_party"),
     path("lists/", lists, name="lists"),
     path("lists/<slug:list>/", list_as_csv, name="list_as_csv"),
+    path("packing/<slug:tour>/", packing, name="packing"),
     path("search/", views.search, name="search"),
     path("more/", views.more, name="more"),
     path("", include("collection.desk.offline.urls")),

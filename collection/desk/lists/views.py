@@ -6,13 +6,14 @@ from django.views.decorators.http import require_safe
 
 from collection.desk.lists import gear, work
 from collection.desk.lists.listing import Asked, as_csv
+from collection.desk.packing.listing import PACKING
 from registry import clock
 
 LISTINGS = {
     one.name: one
     for one in (
         gear.PIECES, gear.PLACES, gear.PARTIES, gear.LOANS, work.LOTS, work.PARTS, work.DUE_WORK,
-        work.FAULTS, work.JOBS, work.BOOK,
+        work.FAULTS, work.JOBS, work.BOOK, PACKING,
     )
 }  # fmt: skip
 

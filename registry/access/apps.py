@@ -8,3 +8,9 @@ class AccessConfig(AppConfig):
 
     name = "registry.access"
     label = "access"
+
+    def ready(self) -> None:
+        """Let forms speak plainly, before the first of them is made."""
+        from registry.form_words import speak
+
+        speak()

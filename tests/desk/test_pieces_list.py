@@ -220,7 +220,7 @@ def test_the_list_is_sorted_with_what_is_not_known_last(technician, ask, sort, f
 def test_a_choice_nobody_offered_is_refused_beside_its_field(technician, technician_client):
     a_piece(technician)
     page = technician_client.get(address(technician, "?kind=zither")).content.decode()
-    assert "Select a valid choice" in page
+    assert "not on the list here: choose again" in page
 
 
 def test_a_long_list_is_cut_into_pages_that_keep_what_was_asked(technician, technician_client):

@@ -88,7 +88,7 @@ def test_something_hired_plays_and_is_not_ours(client, road, technician):
     ("given", "said"),
     [
         ({}, "Nothing is otherwise than planned."),
-        ({"piece": "A-021", "because": ""}, "This field is required"),
+        ({"piece": "A-021", "because": ""}, "Write something here."),
         ({"piece": "A-021", "backup": "A-021"}, "A piece cannot stand behind itself."),
     ],
 )

@@ -356,7 +356,7 @@ def test_choosing_keeps_who_authorised_it_and_the_order_in_the_book(press, road,
 
 def test_choosing_asks_who_authorised_it(press, road):
     page = press("road/backup/1/choose/A-018/", order="as planned").content.decode()
-    assert "This field is required" in page
+    assert "Write something here." in page
 
 
 def test_where_to_start_lists_positions_and_finds_a_piece(ask, road, technician_client):

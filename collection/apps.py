@@ -11,15 +11,16 @@ class CollectionConfig(AppConfig):
 
     def ready(self) -> None:
         """Let those below hear of what stands above them: tours, rig plans, names."""
-        from collection.custody import carried
+        from collection.custody import carried, tonight
         from collection.custody.loans import plans
         from collection.desk.queries.naming import names_with_codes
         from collection.ledger import naming
         from collection.road.bookings import needed_by_rigs, planned_tours
-        from collection.road.carried import carried_at
+        from collection.road.carried import carried_at, venue_at
         from collection.stock import bookings
 
         bookings.told_by(planned_tours)
         carried.told_by(carried_at)
         plans.told_by(needed_by_rigs)
+        tonight.told_by(venue_at)
         naming.told_by(names_with_codes)

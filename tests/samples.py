@@ -7,6 +7,7 @@ collection of the keeper it is given; `mark` differs from collection to collecti
 into every code: a code that both collections have proves nothing.
 """
 
+import secrets
 from collections.abc import Callable
 from datetime import date, timedelta
 
@@ -22,18 +23,23 @@ from collection.catalogue.actions import (
 )
 from collection.core.events.asked import Asked
 from collection.custody import actions as custody
+from collection.custody.filed.actions import file_paper
 from collection.custody.freight import actions as freight
 from collection.custody.importing.actions import start as start_import
-from collection.custody.stocktake import actions as counting
 from collection.custody.loans import actions as lending
+from collection.custody.models import Incident
+from collection.custody.stocktake import actions as counting
 from collection.desk.monthly.actions import choose_reader
 from collection.ledger.actions import open_book
 from collection.ledger.sealing.actions import seal as seal_book
+from collection.papers.sharing.actions import hand_out
+from collection.papers.sharing.shareable import Order, shareable_of
 from registry.access import actions
 from registry.access.models import Membership
 from tests.bench import samples as bench
 from tests.builders import a_member, a_person
 from tests.catalogue.photo_samples import drawn, saved
+from tests.papers import samples as papers
 from tests.road import samples as road
 from tests.stock import samples as stock
 
@@ -119,6 +125,13 @@ def _an_incident(keeper: Membership, mark: str) -> str:
     return code
 
 
+def _a_filed_paper(keeper: Membership, mark: str) -> str:
+    incident = Incident.objects.of(keeper.collection).get(code=_an_incident(keeper, f"7{mark}"))
+    letter = b"%PDF-1.7\n" + mark.encode()
+    said = {"subject": incident.subject, "by": keeper, "title": "Release", "content": letter}
+    return str(file_paper(**said).pk)
+
+
 def _a_seal(keeper: Membership, mark: str) -> str:
     question = _a_question_code(keeper, f"0{mark}")
     code = f"SEAL-{mark.upper()}"
@@ -168,11 +181,30 @@ def _a_shipment(keeper: Membership, mark: str) -> str:
     return freight.ship(**made, things=things, way=way, code=f"FR-{mark.upper()}").code
 
 
+def _a_paper_link(keeper: Membership, mark: str):
+    code = f"L-{secrets.token_hex(3).upper()}"
+    piece = add_piece(collection=keeper.collection, by=keeper, code=code, kind="effect")
+    data = saved(drawn(), "PNG")
+    given = {"subject": piece.subject, "data": data, "view": "front"}
+    add_photo(collection=keeper.collection, by=keeper, **given)
+    order = Order(piece.subject, keeper, timezone.now(), "the police")
+    return hand_out(paper=shareable_of("piece")["object-id"], order=order, days=1)
+
+
+def _a_paper_share(keeper: Membership, mark: str) -> str:
+    return str(_a_paper_link(keeper, mark)[0].pk)
+
+
+def _a_paper_token(keeper: Membership, mark: str) -> str:
+    return _a_paper_link(keeper, mark)[1]
+
+
 # Names of things that belong to one collection: another collection's are not found.
 OWN: dict[str, Sample] = {
     "place": _a_place,
     "party": _a_party,
     "incident": _an_incident,
+    "paper": _a_filed_paper,
     "loan": _a_loan,
     "shipment": _a_shipment,
     "question": _a_question_code,
@@ -192,6 +224,10 @@ OWN: dict[str, Sample] = {
     "song": road.a_song,
     "item": road.a_wanted,
     "road:call of": road.something_outside,
+    "goods": papers.goods_listed,
+    "crossing": papers.a_crossing,
+    "certificate": papers.a_certificate,
+    "material": papers.a_material,
     "type": stock.a_type,
     "lot": stock.a_lot,
     "part": stock.a_part,
@@ -204,6 +240,8 @@ OWN: dict[str, Sample] = {
     "job": bench.a_job,
     "bench:job_unshare share": bench.a_share,
     "desk:end_calendar share": bench.a_calendar_share,
+    "road:door_unshare share": road.a_door_share,
+    "papers:end_link share": _a_paper_share,
     "plan": bench.a_plan,
 }
 
@@ -223,7 +261,16 @@ SHARED: dict[str, Sample] = {
     "stock:act act": lambda keeper, mark: "receive",
     "bench:job_act act": lambda keeper, mark: "quoted",
     "bench:fault_press press": lambda keeper, mark: "again",
+    "number": road.a_door_count,
+    "shared:page token": _a_paper_token,
+    "shared:paper token": _a_paper_token,
+    "shared:photo token": _a_paper_token,
+    "nth": lambda keeper, mark: "0",
     "guest:job token": bench.a_token_of_a_job,
+    "doors:count token": road.a_door_token,
+    "doors:tiles token": road.a_door_token,
+    "doors:tap token": road.a_door_token,
+    "doors:close token": road.a_door_token,
     "calendar:feed token": bench.a_calendar_token,
 }
 
@@ -236,6 +283,13 @@ OUTSIDE: dict[str, int] = {
     "access:link": 200,
     "check:dossier": 200,
     "guest:job": 200,
+    "shared:page": 200,
+    "shared:paper": 200,
+    "shared:photo": 404,  # the sample is a sheet: its pictures are in the file alone
+    "doors:count": 200,
+    "doors:tiles": 200,
+    "doors:tap": 405,
+    "doors:close": 405,
     "offline:worker": 200,
     "calendar:feed": 200,
     "access:password": 302,

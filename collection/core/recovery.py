@@ -15,6 +15,8 @@ GATES: dict[str, str] = {
     "condition": "condition, parts stripped or swapped, hidden trackers",
     "notices": "notices and entries withdrawn",
 }
+# What has to stand in the book before the gate can be answered: an entry of this kind.
+RESTS_ON = {"police": "released", "insurer": "title_settled"}
 MISLAID_GATES = ("identity", "condition")
 ANSWERS = ("answered", "not-apply")
 EVIDENCE_NEEDED = 2
@@ -36,6 +38,26 @@ def missing(state: State) -> tuple[str, ...]:
         return ()
     passed = {gate.name for gate in state.gates}
     return tuple(name for name in required(is_mislaid(state)) if name not in passed)
+
+
+def unsupported(gate: str, outcome: str | None) -> str:
+    """Why a gate cannot be answered yet by what stands behind it; '' when it can.
+
+    `outcome` is None where no entry of `RESTS_ON` is there, else what it says of title. A piece for
+    which the insurer paid is not ours until somebody has written down the insurer's answer.
+
+    >>> unsupported("condition", None)
+    ''
+    """
+    if gate not in RESTS_ON:
+        return ""
+    if outcome is None and gate == "police":
+        return "Write down the release first: who gave it back, to whom, under which number."
+    if outcome is None:
+        return "Write down the insurer's answer first: whose it is, and whether a claim was paid."
+    if gate == "insurer" and outcome != "ours":
+        return "The insurer has not said that it is ours; until then it stays apart."
+    return ""
 
 
 def beside_the_serial(evidence: tuple[str, ...]) -> tuple[str, ...]:

@@ -1,8 +1,11 @@
 """Places and people as choices of a form: the likely ones first, never a code without a name."""
 
+from datetime import datetime
+
 from collection.core.fold_text import folded
 from collection.custody import queries
 from collection.custody.models import Party, Place
+from collection.custody.tonight import venue_tonight
 from collection.custody.whereabouts import Whereabouts
 from registry.access.models import Collection
 
@@ -10,14 +13,24 @@ Grouped = list[tuple[str, list[tuple[str, str]]]]
 NOT_SAID = ("", "not written down")
 
 
-def place_choices(collection: Collection, known: Whereabouts) -> Grouped:
-    """Places this member may know: those lately used, then all by name; 1 query."""
-    lately = queries.recent_places(collection, known)
-    rest = [place for place in known.shown() if place not in lately]
+def place_choices(collection: Collection, known: Whereabouts, *, tonight: str = "") -> Grouped:
+    """Places this member may know: tonight's venue, those lately used, then all by name; 1 query.
+
+    `tonight` is the code of the venue of today's show, '' for none.
+    """
+    here = [p for p in (known.by_code.get(tonight),) if p and not known.hidden(p.pk)]
+    lately = [p for p in queries.recent_places(collection, known) if p not in here]
+    rest = [place for place in known.shown() if place not in (*here, *lately)]
     return [
+        *([("tonight", [_of_place(place, known) for place in here])] if here else []),
         ("lately", [_of_place(place, known) for place in lately]),
         ("all places", [_of_place(place, known) for place in rest]),
     ]
+
+
+def near_first(collection: Collection, known: Whereabouts, *, now: datetime) -> Grouped:
+    """Places to choose from: tonight's venue, those lately used, the rest under a heading."""
+    return place_choices(collection, known, tonight=venue_tonight(collection, now))
 
 
 def _of_place(place: Place, known: Whereabouts) -> tuple[str, str]:

@@ -13,7 +13,10 @@ from collection.core.fold import fold
 from collection.core.partial_date import PartialDate
 from collection.core.state import Gate, from_json
 from collection.core.state import State as Known
+from collection.custody.filed.models import FiledPaper
+from collection.custody.filed.queries import by_hash
 from collection.custody.models import Incident, Place
+from collection.custody.queries import behind_gate
 from collection.custody.steps import STEPS, Step
 from collection.ledger.models import Event
 from collection.ledger.projection import ordered
@@ -42,6 +45,8 @@ class Passed:
     answer: Gate | None
     by: str = ""
     when: str = ""
+    papers: tuple[FiledPaper, ...] = ()
+    rests_on: Event | None = None
 
 
 @dataclass(frozen=True)
@@ -171,25 +176,42 @@ def _state(piece: Piece, us: int) -> Known:
 
 
 def gates(piece: Piece) -> tuple[Passed, ...]:
-    """The gates of a piece in quarantine, or those it passed last."""
+    """The gates of a piece in quarantine, or those it passed last; 6 queries at most."""
     state = from_json(piece.subject.state.detail)
     answers = {gate.name: gate for gate in state.gates}
     wanted = recovery.required(recovery.is_mislaid(state))
-    numbers = [gate.entry for gate in state.gates]
-    rows = Event.objects.of(piece.collection).filter(sequence__in=numbers)
-    zone = piece.collection.zone_info
-    when = {event.sequence: _told_when(event, zone) for event in rows}
+    rows = Event.objects.of(piece.collection)
+    found = {e.sequence: e for e in rows.filter(sequence__in=[g.entry for g in state.gates])}
+    behind = {name: behind_gate(piece.collection, piece.code, name) for name in wanted}
+    hashes = {h for event in found.values() for h in event.facts.get("papers", ())}
+    hashes |= {h for event in behind.values() if event for h in event.facts["papers"]}
+    papers = by_hash(piece.collection, hashes)
     names = member_names(piece.collection)
-    return tuple(_passed(key, answers.get(key), names, when) for key in wanted)
+    return tuple(
+        _passed(
+            key, answers.get(key), names, found, behind[key], papers, piece.collection.zone_info
+        )
+        for key in wanted
+    )
 
 
 def _passed(
-    key: str, answer: Gate | None, names: Mapping[str, str], when: Mapping[int, str]
+    key: str,
+    answer: Gate | None,
+    names: Mapping[str, str],
+    found: Mapping[int, Event],
+    behind: Event | None,
+    papers: Mapping[str, FiledPaper],
+    zone: tzinfo,
 ) -> Passed:
+    said = found.get(answer.entry) if answer else None
+    hashes = [*(said or behind).facts.get("papers", ())] if said or behind else []
+    filed = tuple(papers[one] for one in hashes if one in papers)
     words = recovery.GATES[key]
     if answer is None:
-        return Passed(key, words, None)
-    return Passed(key, words, answer, names.get(answer.by, answer.by), when.get(answer.entry, ""))
+        return Passed(key, words, None, papers=filed, rests_on=behind)
+    when = _told_when(said, zone) if said else ""
+    return Passed(key, words, answer, names.get(answer.by, answer.by), when, filed, behind)
 
 
 def moment_of(edtf: str, zone: tzinfo) -> datetime | None:

@@ -9,6 +9,7 @@ from collection.catalogue.models import Piece
 from collection.catalogue.queries import pieces
 from collection.core.events.kind import GONE
 from collection.core.fold_text import folded
+from collection.core.recovery import RESTS_ON
 from collection.custody.cases.models import CaseSheet
 from collection.custody.models import Incident, Party, Place
 from collection.custody.whereabouts import Whereabouts
@@ -29,6 +30,17 @@ def standing(collection: Collection, code: str, kind: str) -> Event | None:
     """The newest entry of a kind on a piece that stands in the book, not withdrawn."""
     found = Event.objects.of(collection).filter(subject__code=code, kind=kind)
     return found.filter(~superseded()).order_by("-placed_us", "-sequence").first()
+
+
+def behind_gate(collection: Collection, code: str, gate: str) -> Event | None:
+    """The entry a gate rests on, told since the piece came back last; None where none is."""
+    if gate not in RESTS_ON:
+        return None
+    found = standing(collection, code, RESTS_ON[gate])
+    back = standing(collection, code, "recovered")
+    if found is None or back is None:
+        return found
+    return found if found.answers == back.sequence or found.sequence > back.sequence else None
 
 
 def places(collection: Collection) -> QuerySet[Place]:

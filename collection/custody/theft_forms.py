@@ -1,6 +1,5 @@
-"""What is asked about a theft, and about what comes back."""
+"""What is asked about a theft, and what goes on its sheets."""
 
-import re
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
@@ -11,23 +10,10 @@ from collection.catalogue.models import Photo, Piece
 from collection.core.notice import Secrets, leak
 from collection.core.spoken_moment import NOW
 from collection.custody import actions
+from collection.custody.choices import near_first
 from collection.custody.models import Incident
 from collection.custody.whereabouts import Whereabouts
 from collection.ledger.forms import TellingForm, read_when
-from collection.ledger.models import Event
-
-EVIDENCE = [
-    (kind, kind)
-    for kind in (
-        "wood grain or figure on a photo",
-        "repair with its record",
-        "wear and dings on a photo",
-        "mark kept off the notice",
-        "owner's hidden mark",
-        "dates inside",
-        "serial",
-    )
-]
 
 
 class TheftForm(TellingForm):
@@ -57,7 +43,7 @@ class TheftForm(TellingForm):
     ) -> None:
         super().__init__(*args, **kwargs)
         self.offered, self.known = list(offered), known
-        named = [(p.code, f"{p.code} {known.words(p.pk)}") for p in known.shown()]
+        named = near_first(self.collection, known, now=self.now)
         self.fields["pieces"].choices = [(p.code, str(p)) for p in self.offered]
         self.fields["everything_in"].choices = [("", "nothing more"), *named]
         self.fields["place"].choices = [("", "none of the places"), *named]
@@ -191,63 +177,3 @@ class SheetsForm(forms.Form):
 
 def _called(photo: Photo) -> str:
     return f"{photo.get_view_display()}{f', {photo.caption}' if photo.caption else ''}"
-
-
-class RecoverForm(TellingForm):
-    """It turned up: where it is, who found it, by what it was known."""
-
-    at = forms.ChoiceField(label="Where it is now: set apart, unpowered")
-    found_by = forms.ChoiceField(required=False, label="Who found it or has it")
-    identity = forms.MultipleChoiceField(
-        required=False,
-        choices=EVIDENCE,
-        label="Known again by",
-        widget=forms.CheckboxSelectMultiple,
-    )
-    mislaid = forms.BooleanField(required=False, label="It was only mislaid, nobody took it")
-
-    def __init__(
-        self, *args: Any, known: Whereabouts, people: list[tuple[str, str]], **kwargs: Any
-    ) -> None:
-        super().__init__(*args, **kwargs)
-        named = [(p.code, f"{p.code} {known.words(p.pk)}") for p in known.shown()]
-        self.fields["at"].choices = [("", "choose a place"), *named]
-        self.fields["found_by"].choices = [("", "one of us, or not known"), *people]
-
-    def act(self, code: str) -> Event:
-        """Write the recovery."""
-        given = self.cleaned_data
-        return actions.recover(
-            collection=self.collection,
-            by=self.member,
-            code=code,
-            at=given["at"],
-            found_by=given["found_by"],
-            identity=given["identity"],
-            mislaid=given["mislaid"],
-            telling=self.telling(),
-        )
-
-
-class GateForm(forms.Form):
-    """One gate: answered, or why it does not apply."""
-
-    answer = forms.ChoiceField(choices=[("answered", "answered"), ("not-apply", "does not apply")])
-    because = forms.CharField(required=False, max_length=300)
-    evidence = forms.MultipleChoiceField(required=False, choices=EVIDENCE)
-    other = forms.CharField(required=False, max_length=120)
-
-    def clean(self) -> dict[str, Any]:
-        """A gate stands in the book for ever: it is never passed without a word."""
-        given = self.cleaned_data
-        if given.get("answer") == "answered" and not given.get("because") and not self.kinds():
-            raise forms.ValidationError("Say what was found; a gate is not passed without a word.")
-        return given
-
-    def kinds(self) -> tuple[str, ...]:
-        """Kinds of evidence, ticked and written by hand."""
-        own = re.split(r"[;\n]", self.cleaned_data.get("other", ""))
-        return (
-            *self.cleaned_data.get("evidence", ()),
-            *(one.strip() for one in own if one.strip()),
-        )

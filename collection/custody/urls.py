@@ -2,6 +2,7 @@
 
 from django.urls import include, path
 
+from collection.custody.filed.views import paper
 from collection.custody.views import parties, places, puts, recoveries, thefts
 
 app_name = "custody"
@@ -25,6 +26,9 @@ urlpatterns = [
     path("of/<slug:code>/recovered/", recoveries.recover, name="recover"),
     path("of/<slug:code>/gates/", recoveries.gates, name="gates"),
     path("of/<slug:code>/gates/<slug:gate>/", recoveries.clear, name="clear"),
+    path("of/<slug:code>/released/", recoveries.released, name="released"),
+    path("of/<slug:code>/title/", recoveries.title_settled, name="title_settled"),
+    path("filed/<int:paper>/", paper, name="filed_paper"),
     path("theft/", thefts.start, name="theft_start"),
     path("incidents/", thefts.incidents, name="incidents"),
     path("incidents/<slug:incident>/", thefts.now, name="incident"),

@@ -1,9 +1,9 @@
 """Where every place is at a moment, as custody asks for it: a truck is where its tour is."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from collection.custody.carried import Carried, Spot, Stop
-from collection.road.models import Tour
+from collection.road.models import Show, Tour
 from collection.road.sites import Atlas, Whereabouts, atlas
 from registry.access.models import Collection
 
@@ -16,6 +16,15 @@ def carried_at(collection: Collection, at: datetime) -> Carried:
     running = [tour for tour in _tours(now) if tour.starts_on <= now.today <= tour.ends_on]
     tour = max(running, key=lambda one: (one.starts_on, one.pk), default=None)
     return Carried(spots, tour.name if tour else "", _stops(now, tour) if tour else ())
+
+
+def venue_at(collection: Collection, at: datetime) -> str:
+    """The code of the venue of the show that is on this day by the venue's clock; 1 query."""
+    near = (at.date() - timedelta(days=1), at.date() + timedelta(days=1))
+    shows = Show.objects.of(collection).filter(on__range=near).select_related("venue", "collection")
+    return next(
+        (show.venue.code for show in shows if at.astimezone(show.zone).date() == show.on), ""
+    )
 
 
 def _tours(now: Atlas) -> list[Tour]:

@@ -6,8 +6,10 @@ import re
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Site
+from tests.catalogue.photo_samples import drawn, saved
 
 SAVED = re.compile("Save", re.IGNORECASE)
+SCAN = {"name": "scan.png", "mimeType": "image/png", "buffer": saved(drawn(), "PNG")}
 
 
 def test_a_repair_long_ago_is_recorded_as_it_was_told(site: Site, phone: Page):
@@ -69,12 +71,18 @@ def test_a_theft_gets_its_notice_and_the_piece_comes_back_through_its_gates(
     identity.get_by_label("What was found", exact=False).fill("the grain of the top")
     identity.get_by_role("button", name="Answered").click()
     expect(phone.locator("main")).to_contain_text("two kinds of evidence")
+    phone.get_by_role("link", name="Write down the release").click()
+    phone.get_by_label("Its number or reference").fill("HH 0314-1182")
+    phone.get_by_label("The paper").set_input_files(SCAN)
+    phone.get_by_role("button", name="Save").click()
     for gate in ("police", "identity", "condition", "notices"):
         form = phone.locator(f'form[action$="/gates/{gate}/"]')
         for kind in ("wood grain", "repair with its record"):
             if gate == "identity":
                 form.get_by_label(kind, exact=False).check()
         form.get_by_label("What was found", exact=False).fill(f"{gate} seen to, paper in the file")
+        if gate != "police":  # that one has the paper of the release
+            form.get_by_label("A paper or photo that shows it").set_input_files(SCAN)
         form.get_by_role("button", name="Answered").click()
     form = phone.locator('form[action$="/gates/insurer/"]')
     form.get_by_label("why it does not apply", exact=False).fill("no claim was made")

@@ -3,7 +3,7 @@
 import pytest
 from django.core.exceptions import PermissionDenied
 
-from collection.core.recovery import GATES
+from collection.core.recovery import GATES, RESTS_ON
 from collection.custody import actions
 from collection.custody.models import Incident, Place, Town
 from collection.ledger.errors import LedgerError, PlanRefused
@@ -11,6 +11,7 @@ from collection.ledger.models import Event, Mention
 from collection.ledger.queries import open_questions
 from collection.ledger.telling import Telling
 
+PAPER = "ab" * 32
 TWO_KINDS = ("wood grain or figure on a photo", "repair with its record", "serial")
 
 
@@ -107,7 +108,19 @@ def recovered(story, code="G-003", **how):
     )
 
 
+def written_down(story, gate, code="G-003", **facts):
+    """What has to stand behind a gate."""
+    given = {"collection": story.collection, "by": story.by, "code": code}
+    if gate == "police":
+        return actions.release(**given, reference="HH 1182", **facts)
+    return actions.settle_title(**given, **{"outcome": "ours", **facts})
+
+
 def passed(story, keeper, gate, code="G-003", answer="answered", **how):
+    if gate in RESTS_ON and answer == "answered":
+        written_down(story, gate, code)
+    if answer == "answered":
+        how.setdefault("papers", (PAPER,))
     return actions.clear_gate(
         collection=story.collection, by=keeper, code=code, gate=gate, answer=answer, **how
     )
@@ -138,6 +151,49 @@ def test_a_gate_answered_in_the_second_of_the_recovery_stands_after_it(story, ke
     recovered(story)
     passed(story, keeper, "police")
     assert [gate["name"] for gate in story.state("G-003").detail["gates"]] == ["police"]
+
+
+def test_the_first_gate_waits_for_a_release_and_takes_its_papers(story, keeper):
+    story.stolen("G-003")
+    back = recovered(story)
+    call = {"collection": story.collection, "by": keeper, "code": "G-003"}
+    with pytest.raises(PlanRefused) as refused:
+        actions.clear_gate(**call, gate="police", answer="answered")
+    assert refused.value.reasons == (
+        "Write down the release first: who gave it back, to whom, under which number.",
+        "File the paper or photo that answers it, or say why it does not apply.",
+    )
+    event = written_down(story, "police", papers=(PAPER,))
+    assert event.answers == back.sequence
+    cleared = actions.clear_gate(**call, gate="police", answer="answered")
+    assert cleared.facts["papers"] == [PAPER]
+    assert cleared.facts["rests_on"] == event.sequence
+
+
+@pytest.mark.parametrize("outcome", ["insurers", "open"])
+def test_a_piece_the_insurer_does_not_give_up_stays_apart(story, keeper, outcome):
+    story.stolen("G-003")
+    recovered(story)
+    written_down(story, "insurer", outcome=outcome, paid=True)
+    call = {"collection": story.collection, "by": keeper, "code": "G-003", "gate": "insurer"}
+    with pytest.raises(PlanRefused, match="has not said that it is ours"):
+        actions.clear_gate(**call, answer="answered", papers=(PAPER,))
+    written_down(story, "insurer", outcome="ours", paid=True, terms="paid back")
+    actions.clear_gate(**call, answer="answered", papers=(PAPER,))
+    assert [gate["name"] for gate in story.state("G-003").detail["gates"]] == ["insurer"]
+
+
+def test_a_release_of_an_earlier_theft_answers_nothing_now(story, keeper):
+    story.stolen("G-003")
+    recovered(story)
+    written_down(story, "police")
+    story.stolen("G-003")
+    recovered(story)
+    with pytest.raises(PlanRefused, match="Write down the release first"):
+        actions.clear_gate(
+            collection=story.collection, by=keeper, code="G-003", gate="police",
+            answer="answered", papers=(PAPER,),
+        )  # fmt: skip
 
 
 def test_only_a_keeper_passes_a_gate(story, technician):

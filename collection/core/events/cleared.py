@@ -20,15 +20,20 @@ from collection.core.state import Gate, State
 class Cleared(Kind):
     """`gate`: a key of GATES. `evidence`: what the identity rests on, in words.
 
-    Whether whoever clears it is a keeper is the action's question, not the book's.
+    `papers`: SHA-256 of what is filed for it. `rests_on`: number of the release or of the answer on
+    title behind it, 0 for none. Version 1 had neither of the two. Whether whoever clears it is a
+    keeper is the action's question, not the book's.
     """
 
     kind: ClassVar[str] = "cleared"
+    version: ClassVar[int] = 2
     observed: ClassVar[bool] = False
     gate: str
     answer: str
     because: str = ""
     evidence: tuple[str, ...] = ()
+    papers: tuple[str, ...] = ()
+    rests_on: int = 0
 
     def problems(self, states: States) -> tuple[str, ...]:
         """Every reason why this gate cannot be passed like this."""
@@ -39,6 +44,8 @@ class Cleared(Kind):
             found.append(f"A gate is answered or does not apply, not {self.answer}.")
         if self.answer == "not-apply" and not self.because.strip():
             found.append("Say why this gate does not apply.")
+        if self.answer == "answered" and not self.papers:
+            found.append("File the paper or photo that answers it, or say why it does not apply.")
         if self._identity_is_thin():
             found.append("Identity needs two kinds of evidence beside the serial.")
         if states["subject"].standing != "quarantined":
@@ -66,4 +73,6 @@ class Cleared(Kind):
         verb = "does not apply" if self.answer == "not-apply" else "answered"
         evidence = f" ({', '.join(self.evidence)})" if self.evidence else ""
         because = f": {self.because}" if self.because else ""
-        return f"Gate {self.gate} {verb}{evidence}{because}."
+        count = len(self.papers)
+        filed = f"; {count} paper{'s' if count > 1 else ''} filed" if count else ""
+        return f"Gate {self.gate} {verb}{evidence}{because}{filed}."

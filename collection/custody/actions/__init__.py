@@ -2,7 +2,12 @@
 
 from collection.custody.actions.moves import move, not_found, sight
 from collection.custody.actions.places import add_party, add_place, change_party, change_place
-from collection.custody.actions.recoveries import clear_gate, recover
+from collection.custody.actions.recoveries import (
+    clear_gate,
+    recover,
+    release,
+    settle_title,
+)
 from collection.custody.actions.thefts import report_theft, tick, update_report
 
 __all__ = [
@@ -14,7 +19,9 @@ __all__ = [
     "move",
     "not_found",
     "recover",
+    "release",
     "report_theft",
+    "settle_title",
     "sight",
     "tick",
     "update_report",

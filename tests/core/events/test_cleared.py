@@ -5,6 +5,7 @@ from collection.core.state import Gate, State
 from tests.core.book import BY, after, round_trip
 
 QUARANTINED = State(standing="quarantined", incident="I-1")
+PAPER = "ab" * 32
 TWO_KINDS = ("serial", "filled screw hole", "grain of the top")
 
 
@@ -55,7 +56,7 @@ def test_a_gate_is_a_plan_and_every_reason_against_it_is_told():
 
 def test_identity_rests_on_two_kinds_of_evidence_beside_the_serial():
     def said(*evidence: str) -> tuple[str, ...]:
-        facts = Cleared("identity", "answered", evidence=evidence)
+        facts = Cleared("identity", "answered", evidence=evidence, papers=(PAPER,))
         return facts.problems({"subject": QUARANTINED})
 
     thin = ("Identity needs two kinds of evidence beside the serial.",)
@@ -72,6 +73,23 @@ def test_a_gate_says_its_answer_and_reason():
     assert known.sentence() == "Gate identity answered (grain, scar)."
 
 
+def test_an_answered_gate_has_something_filed_with_it():
+    bare = ("File the paper or photo that answers it, or say why it does not apply.",)
+    assert Cleared("police", "answered").problems({"subject": QUARANTINED}) == bare
+    filed = Cleared("police", "answered", papers=(PAPER,), rests_on=12)
+    assert filed.problems({"subject": QUARANTINED}) == ()
+    assert filed.sentence() == "Gate police answered; 1 paper filed."
+    reason = Cleared("police", "not-apply", "it was never reported")
+    assert reason.problems({"subject": QUARANTINED}) == ()
+
+
+def test_a_gate_passed_before_papers_were_filed_still_reads():
+    old = {"gate": "police", "answer": "answered", "because": "on paper", "evidence": []}
+    found = Cleared.from_facts(old, version=1)
+    assert (found.papers, found.rests_on) == ((), 0)
+    assert after(found, QUARANTINED).gates[0].because == "on paper"
+
+
 def test_its_facts_come_back_from_the_book():
-    facts = Cleared("identity", "answered", "seen by two", TWO_KINDS)
+    facts = Cleared("identity", "answered", "seen by two", TWO_KINDS, (PAPER,), 41)
     assert round_trip(facts) == facts

@@ -36,6 +36,7 @@ from registry.access.models import Membership
 from tests.bench import samples as bench
 from tests.builders import a_member, a_person
 from tests.catalogue.photo_samples import drawn, saved
+from tests.papers import samples as papers
 from tests.road import samples as road
 from tests.stock import samples as stock
 
@@ -202,6 +203,10 @@ OWN: dict[str, Sample] = {
     "song": road.a_song,
     "item": road.a_wanted,
     "road:call of": road.something_outside,
+    "goods": papers.goods_listed,
+    "crossing": papers.a_crossing,
+    "certificate": papers.a_certificate,
+    "material": papers.a_material,
     "type": stock.a_type,
     "lot": stock.a_lot,
     "part": stock.a_part,

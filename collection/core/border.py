@@ -25,9 +25,9 @@ AFTERWARDS = (
     "papers as proof of where the goods were, and ask how a customs office may confirm it."
 )
 FOR_REPAIR = (
-    "Sent abroad for repair is another procedure than a carnet: outward processing or a return "
-    "after repair, with proof of the serial on leaving and of what was replaced on coming back. "
-    "Ask customs or a forwarder before it leaves."
+    "Outward processing, or a return after repair: proof of the serial on leaving, and of what was "
+    "replaced on coming back. Ask customs or a forwarder before it leaves; information, not legal "
+    "advice."
 )
 WARN_DAYS = 14  # house rule: so long before a re-export date the page says so
 

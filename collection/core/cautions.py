@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from collection.core.border import FOR_REPAIR
+
 # Load constant of the lifting equation, the most one person lifts under ideal conditions.
 # Source: Waters, Putz-Anderson, Garg, Fine: "Revised NIOSH equation for the design and
 # evaluation of manual lifting tasks", Ergonomics 36 (1993), 749-776.
@@ -35,6 +37,9 @@ COLD = Caution(
     "Out of a cold hold: leave it shut and unpowered until it is warm and dry.",
     "Water settles on cold metal, transformers and paper as soon as warm air reaches them. "
     "Let it warm in its closed case, look inside, then power it slowly.",
+)
+REPAIR_ABROAD = Caution(
+    "Across a customs border, repair is another procedure than a carnet.", FOR_REPAIR
 )
 QUARANTINE = Caution(
     "Do not power what has just come back.",

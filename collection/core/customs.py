@@ -80,6 +80,11 @@ class Row:
         return None if self.goods.grams is None else self.goods.grams * self.goods.count
 
     @property
+    def kilograms(self) -> float | None:
+        """Column 4 in kilograms."""
+        return None if self.grams is None else self.grams / 1000
+
+    @property
     def value_minor(self) -> int | None:
         """Column 5, of the whole line."""
         value = self.goods.value_minor
@@ -97,6 +102,11 @@ class Totals:
     currency: str
     unweighed: int = 0
     unvalued: int = 0
+
+    @property
+    def kilograms(self) -> float:
+        """Column 4 in kilograms."""
+        return self.grams / 1000
 
     @property
     def pieces_in_words(self) -> str:

@@ -6,6 +6,8 @@ Written here, since one page needs it and the packages that do it bring forty la
 
 from __future__ import annotations
 
+from collection.core.wording import MINOR_DIGITS
+
 SMALL = (
     "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen "
     "fifteen sixteen seventeen eighteen nineteen"
@@ -53,12 +55,13 @@ def _below_thousand(number: int) -> str:
 
 
 def money_in_words(minor: int, currency: str) -> str:
-    """A sum in hundredths of a currency in words; nothing is said of hundredths that are none.
+    """A sum in minor units of a currency in words; nothing is said of minor units that are none.
 
     >>> money_in_words(104_320, "GBP")
     'one thousand and forty-three pounds and twenty pence'
     """
-    major, rest = divmod(minor, 100)
-    one, many, small, smalls = UNITS.get(currency, (currency, currency, "hundredth", "hundredths"))
+    major, rest = divmod(minor, 10 ** MINOR_DIGITS.get(currency, 2))
+    unnamed = (currency, currency, "minor unit", "minor units")
+    one, many, small, smalls = UNITS.get(currency, unnamed)
     said = f"{in_words(major)} {one if major == 1 else many}"
     return f"{said} and {in_words(rest)} {small if rest == 1 else smalls}" if rest else said

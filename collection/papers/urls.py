@@ -7,6 +7,8 @@ from collection.papers.portable.views import carry_out
 
 app_name = "papers"
 urlpatterns = [
+    path("borders/", include("collection.papers.borders.urls")),
+    path("permits/", include("collection.papers.permits.urls")),
     path("seals/", include("collection.papers.seals.urls")),
     path("carry-out/", carry_out, name="carry_out"),
     path("", include("collection.papers.dossier.urls")),

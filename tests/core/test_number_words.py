@@ -61,6 +61,8 @@ def test_a_number_out_of_range_is_refused(number):
         (201, "GBP", "two pounds and one penny"),
         (250_050, "EUR", "two thousand five hundred euros and fifty cents"),
         (300, "NOK", "three NOK"),
+        (300, "JPY", "three hundred JPY"),
+        (350, "NOK", "three NOK and fifty minor units"),
         (0, "GBP", "zero pounds"),
     ],
 )

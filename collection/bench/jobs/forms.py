@@ -9,6 +9,7 @@ from collection.bench.jobs.models import Job
 from collection.catalogue.actions import add_photo
 from collection.catalogue.money_field import AmountField
 from collection.catalogue.photo_field import PhotoField
+from collection.core.cautions import REPAIR_ABROAD
 from collection.core.events.back_from_repair import MISSING, RETURNED
 from collection.core.repair_job import ORDERS
 from collection.ledger.forms import WritingForm
@@ -39,6 +40,9 @@ class SendForm(WritingForm):
         help_text="Left empty, a keeper approves whatever is quoted.",
     )  # fmt: skip
     due_on = forms.DateField(required=False, label="Promised back", widget=DAY)
+
+    caution_before = "at"
+    cautions = (REPAIR_ABROAD,)
 
     def __init__(self, *args, **kwargs) -> None:
         super().__init__(*args, **kwargs)

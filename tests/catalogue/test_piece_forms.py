@@ -1,8 +1,11 @@
 """Adding and editing a piece: codes, years, serials, and who may."""
 
+import re
+
 import pytest
 
 from collection.catalogue.actions import add_design, add_maker, add_piece
+from collection.catalogue.forms import PieceForm
 from collection.catalogue.models import Piece
 from collection.ledger.models import Event
 from tests.builders import client_of
@@ -85,6 +88,34 @@ def test_a_year_that_cannot_be_read_keeps_what_was_typed(technician, add):
     assert 'value="the summer of love"' in page
     assert 'value="2845B"' in page
     assert not Piece.objects.of(technician.collection).exists()
+
+
+def groups_of(page):
+    """(whether it stands open, its text) of every part of the form that folds."""
+    return re.findall(r"<details( open)?>(.*?)</details>", page, re.DOTALL)
+
+
+def test_five_things_are_asked_first_and_the_rest_is_folded(technician, technician_client):
+    page = technician_client.get(f"/{technician.collection.slug}/pieces/add/").content.decode()
+    before, _, rest = page.partition("<details")
+    asked = re.findall(r'<(?:input|select|textarea)[^>]* name="(\w+)"', before)
+    assert [name for name in asked if name not in ("csrfmiddlewaretoken", "once")][-5:] == [
+        "kind", "code", "maker", "name", "serial"
+    ]  # fmt: skip
+    assert 'name="year"' in rest
+    assert not any(is_open for is_open, _ in groups_of(page))
+
+
+def test_what_is_refused_opens_its_part_of_the_form(technician, add):
+    groups = groups_of(add(year="the summer of love").content.decode())
+    assert [bool(is_open) for is_open, _ in groups] == ['name="year"' in text for _, text in groups]
+    assert sum(bool(is_open) for is_open, _ in groups) == 1
+
+
+def test_every_field_of_a_piece_is_asked_once(technician):
+    form = PieceForm(collection=technician.collection)
+    asked = [*form.first_fields(), *(field for group in form.groups() for field in group.fields)]
+    assert sorted(field.name for field in asked) == sorted(set(form.fields) - {"once"})
 
 
 def test_the_reading_of_a_year_is_echoed(technician, technician_client):

@@ -2,6 +2,7 @@
 
 import re
 import secrets
+from dataclasses import dataclass
 from decimal import Decimal
 
 from django import forms
@@ -15,15 +16,35 @@ from collection.ledger.codes import well_formed
 from collection.ledger.telling import Telling
 from registry.access.models import Collection
 
+# What tells one piece from the rest of a truck (a house rule); everything else is folded away.
+FIRST = ("kind", "code", "maker", "name", "serial")
 GROUPS = {
-    "What it is": ("code", "kind", "family", "maker", "design", "circuit", "name", "nickname"),
-    "Papers": ("year", "serial", "hidden_mark", "marks", "finish", "made_in", "materials"),
+    "What it is, finely": ("family", "design", "circuit", "nickname", "year"),
+    "Marks and materials": ("hidden_mark", "marks", "finish", "made_in", "materials"),
     "To plug it in": ("mains_volts", "mains_hz", "load_ohms", "connectors"),
     "To carry and to play it": ("mass_kg", "size", "tuning", "handed", "goes_with", "usual_place",
                                 "twin"),
     "Kept to who records": ("value", "value_currency", "notes"),
 }  # fmt: skip
 WHOLE_LETTERS = re.compile(r"[A-Z][A-Z0-9]{0,7}\Z")
+
+
+@dataclass(frozen=True)
+class Group:
+    """Fields that are folded away under one heading."""
+
+    title: str
+    fields: list[forms.BoundField]
+
+    @property
+    def wrong(self) -> bool:
+        """Whether it must stand open, since something in it is refused."""
+        return any(field.errors for field in self.fields)
+
+    @property
+    def inside(self) -> str:
+        """What it holds, in a line."""
+        return ", ".join(str(field.label) for field in self.fields).lower()
 
 
 class PieceForm(forms.ModelForm):
@@ -186,13 +207,13 @@ class PieceForm(forms.ModelForm):
         """Told now; sent twice by a double tap, written once."""
         return Telling(once=self.cleaned_data["once"] or None)
 
-    @property
-    def groups(self) -> list[tuple[str, list[forms.BoundField]]]:
-        """The fields under their headings."""
-        return [
-            (title, [self[name] for name in names if name in self.fields])
-            for title, names in GROUPS.items()
-        ]
+    def first_fields(self) -> list[forms.BoundField]:
+        """What is asked before everything else."""
+        return [self[name] for name in FIRST if name in self.fields]
+
+    def groups(self) -> list[Group]:
+        """The rest under its headings."""
+        return [Group(title, [self[name] for name in names]) for title, names in GROUPS.items()]
 
 
 def _as_said(piece: Piece | None, collection: Collection) -> dict:

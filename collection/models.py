@@ -24,6 +24,7 @@ from collection.papers.permits.models import (
     PermitRules,
     PieceAbroad,
 )
+from collection.papers.sharing.models import SharedPaper
 from collection.papers.theft.models import Shop, TheftTask
 from collection.road.carnet.models import Carnet, CarnetOverride
 from collection.road.doors.models import DoorCount, DoorTap, WalkList, WalkTick
@@ -103,6 +104,7 @@ __all__ = [
     "ServicePlan",
     "Session",
     "SetListEntry",
+    "SharedPaper",
     "Shipment",
     "Shop",
     "Show",

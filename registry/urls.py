@@ -10,6 +10,7 @@ urlpatterns = [
     path("link/doors/", include("collection.road.doors.guest_urls")),
     path("link/dossier/", include("collection.papers.checking.urls")),
     path("link/job/", include("collection.bench.jobs.guest_urls")),
+    path("link/shared/", include("collection.papers.sharing.guest_urls")),
     path("sw.js", include("collection.desk.offline.worker_urls")),
     path("", include("registry.access.urls")),
     path("<slug:collection>/", include("collection.urls")),

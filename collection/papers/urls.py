@@ -13,6 +13,7 @@ urlpatterns = [
     path("carry-out/", carry_out, name="carry_out"),
     path("", include("collection.papers.dossier.urls")),
     path("object-id/", include("collection.papers.object_id.urls")),
+    path("", include("collection.papers.sharing.urls")),
     path("labels/", include("collection.papers.labels.urls")),
     path("notice/<slug:incident>/", views.notice, name="notice"),
     path("officer/<slug:incident>/", views.officer, name="officer"),

@@ -180,13 +180,14 @@ class ShareLink(models.Model):
     """A secret address that opens one thing to whoever holds it; only a hash of it is kept.
 
     What it opens is `purpose` and `code`: a job by its code, a calendar by its member's,
-    a count at the truck door by its show and number.
+    a count at the truck door by its show and number, a paper or piece by the code it is of.
     """
 
     class Purpose(models.TextChoices):
         JOB = "job", "one job at a repairer"
         CALENDAR = "calendar", "a calendar of shows and due work"
         DOORS = "doors", "one count at the truck door"
+        PAPER = "paper", "one paper or one piece"
 
     collection = models.ForeignKey(Collection, models.CASCADE, related_name="share_links")
     purpose = models.CharField(max_length=10, choices=Purpose.choices)

@@ -104,6 +104,25 @@ def shares_of(collection: Collection, *, purpose: str, code: str = "") -> QueryS
     ).order_by("-made_at")
 
 
+def handed_out(collection: Collection) -> QuerySet[ShareLink]:
+    """Every link that was handed to somebody outside, the newest first, with its use."""
+    found = ShareLink.objects.filter(collection=collection).exclude(
+        purpose=ShareLink.Purpose.CALENDAR
+    )
+    counted = found.annotate(opened=Count("uses"), last_used_at=Max("uses__at"))
+    return counted.order_by("-made_at", "-pk")
+
+
+def over_links(*, now: datetime) -> QuerySet[ShareLink]:
+    """Links that open nothing at this moment."""
+    return ShareLink.objects.filter(Q(revoked_at__isnull=False) | Q(expires_at__lte=now))
+
+
+def maker_of(link: ShareLink) -> Membership | None:
+    """The member who made a link, former ones too."""
+    return Membership.objects.of(link.collection).filter(code=link.made_by).first()
+
+
 def standing_member(link: ShareLink) -> Membership | None:
     """The member whose link it is, while they are a member."""
     return Membership.objects.of(link.collection).standing().filter(code=link.code).first()

@@ -1,4 +1,4 @@
-"""`manage.py daily`: write the letters that are due, send what waits, tidy up.
+"""`manage.py daily`: write what letters are due, send what waits, tidy up.
 
 Meant for a timer, once an hour or once a day: whatever it has done already it does not do again.
 """
@@ -10,6 +10,7 @@ from django.core.management.base import BaseCommand
 
 from collection.desk.monthly.actions import write_seals
 from collection.desk.post.actions import send_letters, write_letters
+from collection.papers.sharing.actions import let_go
 from registry import clock
 from registry.access.queries import every_collection
 
@@ -31,5 +32,6 @@ class Command(BaseCommand):
             sent, failed = send_letters(collection, now=now)
             told = f"{collection.slug}: {len(written)} letters written, {sent} sent"
             self.stdout.write(told + (f", {failed} failed and kept" if failed else ""))
+        let_go(now=now)
         if not options["no_tidy"]:
             call_command("tidy", stdout=self.stdout)

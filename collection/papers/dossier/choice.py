@@ -1,5 +1,6 @@
 """What somebody chose to show, held against what there is."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from collection.catalogue.models import Photo
@@ -24,12 +25,17 @@ def suggested(history: History) -> Choice:
     """What is ticked before anybody chose: nothing private, no words that name somebody."""
     lines = [line for line in history.lines if not line.private]
     words = [line.number for line in lines if line.has_words and not line.words_leak]
-    photos = [photo.pk for photo in history.photos if not photo.shows_mark]
     return Choice(
         frozenset(line.number for line in lines),
         frozenset(words),
-        frozenset(photos[:SUGGESTED_PHOTOS]),
+        frozenset(photo.pk for photo in shown_photos(history.photos)),
     )
+
+
+def shown_photos(photos: Iterable[Photo]) -> list[Photo]:
+    """Those that strangers may see, in their order, as many as are ticked before anybody chose."""
+    kept = [one for one in photos if not one.shows_mark and one.taken_out_at is None]
+    return kept[:SUGGESTED_PHOTOS]
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ from collection.catalogue.queries import pieces
 from collection.custody.whereabouts import whereabouts
 from collection.papers.dossier import actions, queries
 from collection.papers.dossier.forms import ChooseForm, pressed_again
+from collection.papers.sharing.views import share_dossier
 from registry import clock
 from registry.access.gate import needs
 from registry.access.queries import member_names
@@ -34,6 +35,8 @@ def dossier(request: HttpRequest, code: str) -> HttpResponse:
         made = actions.make_dossier(
             by=request.membership, chosen=form.chosen(), now=clock.now(), once=once
         )
+        if "share" in request.POST:
+            return share_dossier(request, form.chosen(), made.pdf, once)
         return paper_answer(made.pdf, f"dossier-{piece.code}-{made.record.made_at:%Y-%m-%d}.pdf")
     wrong = request.method == "POST" and not ticking
     context = {"piece": piece, "form": form, "ticking": ticking}

@@ -27,6 +27,7 @@ LEFT = {
     "access.Membership": "a file of its own, without who signs in",
     "access.Person": "passwords",
     "access.OneTimeLink": "opens the site",
+    "collection.SharedPaper": "goes with a link without an account",
     "access.ShareLink": "opens something without an account",
     "access.ShareUse": "uses of such a link",
 }

@@ -10,6 +10,7 @@ from collection.ledger.forms import OnceForm, TellingForm
 from collection.ledger.presses import made_before
 from collection.ledger.telling import Telling
 from collection.road import queries
+from collection.road.logged import Proposal
 from collection.road.models import RigPosition
 from registry.access.models import Collection
 
@@ -208,12 +209,16 @@ class LogShowForm(TellingForm):
         required=False, min_value=0, max_value=24, decimal_places=2, label="Hours, high tension on"
     )
 
-    def __init__(self, *args: Any, pieces: list[tuple[str, str]], died=(), **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.pieces = [code for code, _ in pieces]
-        self.died = set(died)
-        for name in ("troubled", "sat_out", "left_on"):
-            self.fields[name].choices = pieces
+    def __init__(self, *args: Any, start: Proposal, **kwargs: Any) -> None:
+        super().__init__(*args, initial=start.initial, **kwargs)
+        self.pieces = [code for code, _ in start.pieces]
+        self.died = start.died
+        for name in ("troubled", "sat_out"):
+            self.fields[name].choices = start.pieces
+        heating = [one for one in start.pieces if one[0] in start.heating]
+        self.fields["left_on"].choices = heating
+        if not heating:
+            del self.fields["left_on"], self.fields["left_on_hours"]
 
     def clean_when(self) -> str:
         """Nothing typed means: when the show ended."""
@@ -237,8 +242,8 @@ class LogShowForm(TellingForm):
             "troubled": {c: "" if c in self.died else symptom for c in given["troubled"]},
             "heater_hours": _text(given["heater_hours"]),
             "ht_hours": _text(given["ht_hours"]),
-            "left_on": given["left_on"],
-            "left_on_hours": _text(given["left_on_hours"]) or "8",
+            "left_on": given.get("left_on", []),
+            "left_on_hours": _text(given.get("left_on_hours")) or "8",
         }
 
 

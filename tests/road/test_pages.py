@@ -9,7 +9,7 @@ from django.core.management import call_command
 from django.utils import timezone
 
 from collection.bench.actions import tag_out
-from collection.catalogue.actions import add_piece
+from collection.catalogue.actions import add_circuit, add_piece
 from collection.custody.actions import move, not_found, report_theft
 from collection.ledger.models import Event, State
 from collection.road import answer
@@ -24,6 +24,7 @@ from collection.road.models import (
     OutsideCandidate,
     RigPosition,
     RoadQuote,
+    Session,
     Show,
     Tour,
     TransitFigures,
@@ -177,6 +178,33 @@ def test_a_piece_cannot_stand_behind_itself(press, road, technician):
     an_amplifier(technician, "A-030", at=road.truck)
     address, facts = plan(road, backup="A-030")
     assert "cannot stand behind itself" in press(address, **facts).content.decode()
+
+
+def test_only_what_heats_can_have_been_left_on(ask, press, road, technician):
+    who = {"collection": road.collection, "by": technician}
+    wiring = add_circuit(collection=road.collection, name="two pickups, one tone")
+    fed = {"mains_volts": 230}
+    for number, (code, kind, said) in enumerate(
+        [("G-001", "instrument", {"circuit": wiring}), ("K-001", "instrument", fed),
+         ("E-001", "effect", {"circuit": wiring}), ("C-001", "cabinet", {})], start=2
+    ):  # fmt: skip
+        piece = add_piece(**who, code=code, kind=kind, **said)
+        set_position(tour=road.tour, number=number, name=code, piece=piece)
+    _, page = ask(f"road/shows/{road.show.code}/log/")
+    offered = re.findall(r'name="left_on" value="([^"]+)"', page)
+    assert offered == ["A-003", "K-001", "E-001"]
+    assert 'name="sat_out" value="G-001"' in page
+    press(f"road/shows/{road.show.code}/log/", left_on=["G-001"])
+    assert not Session.objects.exists()
+
+
+def test_where_nothing_heats_nothing_is_asked_about_it(ask, press, road, technician):
+    guitar = add_piece(collection=road.collection, by=technician, code="G-001", kind="instrument")
+    RigPosition.objects.update(piece=guitar, backup=None)
+    path = f"road/shows/{road.show.code}/log/"
+    assert "left_on" not in ask(path)[1]
+    press(path, heater_hours="6.5")
+    assert Event.objects.of(road.collection).filter(kind="played").exists()
 
 
 def test_a_show_is_logged_as_planned_with_one_exception(ask, press, road, collection):

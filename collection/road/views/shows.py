@@ -44,9 +44,7 @@ def log_show(request: HttpRequest, show: str) -> HttpResponse:
         request.POST or None,
         collection=request.collection,
         member=request.membership,
-        pieces=start.pieces,
-        died=start.died,
-        initial=start.initial,
+        start=start,
     )
     if request.method == "POST" and form.is_valid():
         told = {"collection": request.collection, "by": request.membership, "show": found}

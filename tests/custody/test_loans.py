@@ -235,6 +235,32 @@ def test_a_new_hired_thing_enters_the_register_as_its_owners(keeper, studio, she
     assert not Event.objects.filter(kind="asked").exists()
 
 
+def new_thing(**changes) -> dict[str, str]:
+    return {
+        "party": "N-030", "name": "Hired combo", "kind": "amplifier", "hired": "yes",
+        "reason": "one night", "begins_on": "2026-11-24", "ends_on": "2026-11-25",
+        "authorised_by": "Ada", "once": "a1b2",
+    } | changes  # fmt: skip
+
+
+def test_a_new_thing_that_is_taken_in_twice_by_one_press_enters_once(keeper, studio, keeper_client):
+    url = f"/{keeper.collection.slug}/places/loans/take-in/"
+    answers = [keeper_client.post(url, new_thing()) for _ in range(2)]
+    assert [answer.status_code for answer in answers] == [302, 302]
+    assert answers[0].url == answers[1].url
+    assert (Piece.objects.count(), Loan.objects.count()) == (1, 1)
+
+
+def test_a_new_thing_whose_loan_is_refused_does_not_enter(keeper, studio):
+    agreed = actions.Terms("one night", today(keeper), today(keeper) - timedelta(days=1), "Ada")
+    thing = actions.NewThing("amplifier", "Hired combo")
+    with pytest.raises(LedgerError, match="end before it begins"):
+        actions.take_in_new(
+            collection=keeper.collection, by=keeper, thing=thing, of=studio, terms=agreed
+        )
+    assert not Piece.objects.exists()
+
+
 def test_a_rig_plan_that_needs_it_is_named_and_the_choice_is_theirs(keeper, studio, keeper_client):
     piece = a_piece(keeper)
     where = {"collection": keeper.collection, "by": keeper}

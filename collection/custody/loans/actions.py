@@ -3,7 +3,9 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
+from typing import Any
 
+from collection.catalogue.actions import enter_piece
 from collection.catalogue.models import Piece
 from collection.core.events.extended import Extended
 from collection.core.events.hired_back import HiredBack
@@ -108,6 +110,40 @@ def take_in(
     return _hand_over(collection, by, list(pieces), _Agreed(way, of, terms, code), telling)
 
 
+@dataclass(frozen=True)
+class NewThing:
+    """What the register has not met: its kind, what it is called, what came along, how it is."""
+
+    kind: str
+    name: str
+    goes_with: tuple[str, ...] = ()
+    condition: str = ""
+
+
+def take_in_new(
+    *,
+    collection: Collection,
+    by: Membership,
+    thing: NewThing,
+    telling: Telling | None = None,
+    **agreed: Any,
+) -> Loan:
+    """Enter a new piece and take it in, both or neither; `agreed`: of, terms, hired."""
+    with open_book(collection, by) as book:
+        if telling and (before := book.sent_before(telling.once)):
+            return _loan_of(book, before)
+        piece = enter_piece(
+            collection=collection, by=by, code="", kind=thing.kind, maker="", name=thing.name,
+            goes_with=", ".join(thing.goes_with),
+        )  # fmt: skip
+        handed = [Handed(piece.code, thing.goes_with, thing.condition)]
+        return take_in(collection=collection, by=by, pieces=handed, telling=telling, **agreed)
+
+
+def _loan_of(book: Book, event: Event) -> Loan:
+    return Loan.objects.of(book.collection).get(code=event.names["loan"])
+
+
 def _hand_over(
     collection: Collection,
     by: Membership,
@@ -120,7 +156,7 @@ def _hand_over(
     with open_book(collection, by) as book:
         telling = as_told(book, telling)
         if before := book.sent_before(telling.once):
-            return Loan.objects.of(collection).get(code=before.names["loan"])
+            return _loan_of(book, before)
         if agreed.way == Loan.Way.OUT:
             _refuse(book, [handed.code for handed in pieces])
         loan = _new(book, agreed)

@@ -4,7 +4,7 @@ from typing import Any
 
 from django import forms
 
-from collection.catalogue.actions import add_photo, enter_piece
+from collection.catalogue.actions import add_photo
 from collection.catalogue.models import Photo, Piece, PieceKind
 from collection.catalogue.money_field import AmountField
 from collection.catalogue.photo_field import PhotoField
@@ -194,29 +194,19 @@ class TakeInForm(PeriodForm):
         return given
 
     def write(self, **how: Any) -> Loan:
-        """Write the loan; a new piece enters the register first."""
+        """Write the loan; a new piece enters the register with it."""
         said = self.cleaned_data
         along = tuple(part.strip() for part in said["goes_with"].split(",") if part.strip())
-        return take_in_thing(
-            self, said["piece"], said["name"], along,
-            of=self.partner(), hired=said["hired"] == "yes",
-            terms=self.terms(at=self.place("at"), price=said["price"]), **how,
-        )  # fmt: skip
-
-
-def take_in_thing(
-    form: TakeInForm, code: str, name: str, along: tuple[str, ...], **how: Any
-) -> Loan:
-    """Take in a piece by its code, or a new one under the next code of its kind."""
-    said = form.cleaned_data
-    if not code:
-        piece = enter_piece(
-            collection=form.collection, by=form.member, code="", kind=said["kind"], maker="",
-            name=name, goes_with=", ".join(along),
-        )  # fmt: skip
-        code = piece.code
-    handed = [actions.Handed(code, along, said["condition"])]
-    return actions.take_in(collection=form.collection, by=form.member, pieces=handed, **how)
+        agreed = {
+            "collection": self.collection, "by": self.member, "of": self.partner(),
+            "hired": said["hired"] == "yes",
+            "terms": self.terms(at=self.place("at"), price=said["price"]), **how,
+        }  # fmt: skip
+        if said["piece"]:
+            handed = [actions.Handed(said["piece"], along, said["condition"])]
+            return actions.take_in(pieces=handed, **agreed)
+        thing = actions.NewThing(said["kind"], said["name"], along, said["condition"])
+        return actions.take_in_new(thing=thing, **agreed)
 
 
 class BackForm(PlacedForm):

@@ -18,6 +18,7 @@ TIMES: Final[Mapping[int, str]] = {
     1: "ten times", 2: "a hundred times", 3: "a thousand times", 6: "a million times",
     -1: "a tenth of", -2: "a hundredth of", -3: "a thousandth of",
 }  # fmt: skip
+MOST_RUN: Final = Decimal(500)  # hours between two readings of a meter: a long year of shows
 LEAST_SHARE, MOST_SHARE = Decimal("0.05"), Decimal("1.5")  # of the current at the plate limit
 
 
@@ -72,6 +73,21 @@ def odd_currents(
             suspects = {largest}
     found = {one: _about(one, read, suspects, last, at_limit) for one in sorted(suspects)}
     return {one: doubt for one, doubt in found.items() if doubt is not None}
+
+
+def odd_meter(value: Decimal, *, last: Decimal | None) -> Doubt | None:
+    """A doubt about an hour meter, in hours, that went back or ran more than `MOST_RUN` at once.
+
+    A value that would follow the last one after its point is moved brings that with it.
+
+    >>> odd_meter(Decimal(12040), last=Decimal(1200)).instead
+    Decimal('1204')
+    """
+    if last is None or last <= value <= last + MOST_RUN:
+        return None
+    moved = (plain(value.scaleb(-places)) for places in (1, 2, -1, -2))
+    instead = next((one for one in moved if last <= one <= last + MOST_RUN), None)
+    return Doubt(f"The last was {plain(last):,f} h, this says {plain(value):,f} h", instead)
 
 
 def plain(value: Decimal) -> Decimal:

@@ -141,6 +141,44 @@ def test_a_meter_is_read_on_the_page_of_hours():
     assert "<td>105 h</td><td>5 h</td>" in page
 
 
+@pytest.mark.parametrize(
+    ("last", "typed", "said", "instead"),
+    [("1204", "12040", "The last was 1,204 h, this says 12,040 h. Did you mean 1204?", "1204"),
+     ("1204", "1198", "The last was 1,204 h, this says 1,198 h.", None)],
+)  # fmt: skip
+def test_a_meter_that_jumps_or_goes_back_is_asked_once_before_it_is_written(
+    last, typed, said, instead
+):
+    desk, _ = _fitted()
+    read_meter(**desk.who, code="A-007", hours=last)
+    client, path = client_of(desk.member), _url(desk, "bench/hours/A-007/")
+    asked = client.post(path, {"hours": typed, "clock_of": "heater", "words": "by torch"})
+    assert asked.status_code == 422
+    page = asked.content.decode()
+    assert said in page
+    assert f'name="sure" value="hours={typed}"' in page
+    assert (f'name="use" value="hours={instead}"' in page) is bool(instead)
+    assert "by torch" in page
+    assert _meters(desk) == [last]
+    again = {"hours": typed, "clock_of": "heater", "sure": f"hours={typed}"}
+    assert client.post(path, again).status_code == 302
+    assert _meters(desk) == [last, typed]
+
+
+def test_a_new_meter_is_not_asked_why_it_starts_low():
+    desk, _ = _fitted()
+    read_meter(**desk.who, code="A-007", hours="1204")
+    client, path = client_of(desk.member), _url(desk, "bench/hours/A-007/")
+    sent = {"hours": "0", "clock_of": "heater", "replaced": "on", "old_read": "12500"}
+    assert "this says 12,500 h" in client.post(path, sent).content.decode()
+    assert client.post(path, {**sent, "old_read": "1250"}).status_code == 302
+
+
+def _meters(desk: Desk) -> list[str]:
+    rows = Event.objects.of(desk.member.collection).filter(kind="meter_read").order_by("sequence")
+    return [row.facts["hours"] for row in rows]
+
+
 def test_a_viewer_reads_hours_and_writes_none():
     desk = a_desk(role="viewer")
     heads(desk, "A-007")

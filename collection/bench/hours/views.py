@@ -18,7 +18,8 @@ from registry.access.roles import Role
 def hours(request: HttpRequest, code: str) -> HttpResponse:
     """Hours logged, meters read, and the difference; whoever records may read one."""
     piece = get_object_or_404(queries.pieces(request.collection), code=code)
-    asks = {"collection": request.collection, "member": request.membership}
+    asks = {"collection": request.collection, "member": request.membership,
+            "meters": dict(queries.state_of(piece).meters)}  # fmt: skip
     form = MeterForm(request.POST or None, **asks)
     if request.method == "POST":
         refuse_below(request, Role.TECHNICIAN)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from collection.ledger.models import Subject
-from collection.papers.sharing import of_piece
+from collection.papers.sharing import of_carnet, of_piece
 from registry.access.models import Membership
 
 
@@ -49,6 +49,10 @@ SHAREABLE = (
     Shareable(
         "dossier", "Dossier", "piece", "its history with proofs; what is private stays out",
         of_piece.dossier, "chosen",
+    ),
+    Shareable(
+        "goods-list", "List of goods", "carnet", "for customs and the chamber; values are on it",
+        of_carnet.goods_list, "always",
     ),
 )  # fmt: skip
 

@@ -8,7 +8,7 @@ from django.core.management import call_command
 from django.test import Client
 
 from collection.core.wording import money
-from collection.custody.actions import move
+from collection.custody.actions import add_party, move
 from collection.papers.sharing.actions import let_go
 from collection.papers.sharing.models import SharedPaper
 from collection.papers.sharing.of_piece import photos_of
@@ -17,6 +17,7 @@ from registry.access import sharing
 from registry.access.models import ShareLink, ShareUse
 from registry.access.roles import Role
 from tests.builders import a_collection, a_member, client_of
+from tests.papers.borders.builders import a_carnet
 from tests.papers.dossier.story import CODE, OWNER, SELLER, a_history
 
 pytestmark = pytest.mark.django_db
@@ -49,8 +50,10 @@ def test_a_stranger_reads_one_piece_and_nothing_private(history):
     answer, content = opened(path_of(share(history)))
     seen = content.decode()
     assert answer.status_code == 200
-    assert CODE in seen and "5O2-I6407" in seen
-    assert "6,200" not in seen and "620000" not in seen
+    assert CODE in seen
+    assert "5O2-I6407" in seen
+    assert "6,200" not in seen
+    assert "620000" not in seen
     for hidden in (*PRIVATE, history.by.name):
         assert hidden not in seen, hidden
 
@@ -82,7 +85,8 @@ def test_an_object_id_sheet_with_values_is_refused_in_words(history):
 def test_a_paper_is_read_as_it_was_made_although_the_book_goes_on(history, paper):
     path = path_of(share(history, paper=paper))
     first, before = opened(f"{path}paper/")
-    assert first["Content-Type"] == "application/pdf" and before.startswith(b"%PDF")
+    assert first["Content-Type"] == "application/pdf"
+    assert before.startswith(b"%PDF")
     move(collection=history.collection, by=history.by, code=CODE, to="P-701")
     assert opened(f"{path}paper/")[1] == before
     assert SharedPaper.objects.get().sha256 in Client().get(path).content.decode()
@@ -134,9 +138,11 @@ def test_a_photo_is_of_the_piece_without_what_shows_the_hidden_mark(history):
     path = path_of(share(history))
     shown = SharedPaper.objects.get()
     photos = photos_of(shown.subject, history.by)
-    assert photos and not any(photo.shows_mark for photo in photos)
+    assert photos
+    assert not any(photo.shows_mark for photo in photos)
     answer, content = opened(f"{path}photo/0/")
-    assert answer["Content-Type"] == "image/jpeg" and content.startswith(b"\xff\xd8")
+    assert answer["Content-Type"] == "image/jpeg"
+    assert content.startswith(b"\xff\xd8")
     assert opened(f"{path}photo/{len(photos)}/")[0].status_code == 404
 
 
@@ -161,7 +167,8 @@ def test_a_paper_is_let_go_with_its_link(history):
     first, second = SharedPaper.objects.order_by("pk")
     client_of(history.by).post(f"/{history.collection.slug}/papers/links/{first.pk}/end/")
     first.refresh_from_db()
-    assert not first.file and second.file
+    assert not first.file
+    assert second.file
     assert let_go(now=clock.now()) == 0
     assert let_go(now=clock.now() + timedelta(days=8)) == 1
     assert not SharedPaper.objects.exclude(file=b"").exists()
@@ -192,3 +199,19 @@ def test_the_list_of_links_asks_no_more_for_more_links(history, django_assert_ma
         opened(path_of(share(history)))
     with django_assert_max_num_queries(9):
         assert client.get(address).status_code == 200
+
+
+def test_a_list_of_goods_goes_out_by_a_link_with_its_values(keeper):
+    code = a_carnet(keeper)[1].code
+    client = client_of(keeper)
+    typed = {"paper": "goods-list", "days": "1", "who": "customs"}
+    made = client.post(f"/{keeper.collection.slug}/papers/share/{code}/", typed)
+    path = path_of(made)
+    assert opened(f"{path}paper/")[1].startswith(b"%PDF")
+    assert SharedPaper.objects.get().values
+
+
+def test_of_a_thing_without_a_paper_no_link_is_made(keeper):
+    add_party(collection=keeper.collection, by=keeper, name="Hale", code="N-001")
+    address = f"/{keeper.collection.slug}/papers/share/N-001/"
+    assert client_of(keeper).get(address).status_code == 404

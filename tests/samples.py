@@ -31,6 +31,7 @@ from collection.custody.stocktake import actions as counting
 from collection.desk.monthly.actions import choose_reader
 from collection.ledger.actions import open_book
 from collection.ledger.sealing.actions import seal as seal_book
+from collection.papers.insurance import actions as insurance
 from registry.access import actions
 from registry.access.models import Membership
 from tests.bench import samples as bench
@@ -114,6 +115,13 @@ def _a_party(keeper: Membership, mark: str) -> str:
     return code
 
 
+def _a_policy(keeper: Membership, mark: str) -> str:
+    insurer = custody.add_party(collection=keeper.collection, by=keeper, name=f"Insurer {mark}")
+    given = {"insurer": insurer, "code": f"POL-{mark.upper()}"}
+    days = {"begins_on": date(2026, 1, 1), "ends_on": date(2026, 12, 31)}
+    return insurance.add_policy(collection=keeper.collection, by=keeper, **given, **days).code
+
+
 def _an_incident(keeper: Membership, mark: str) -> str:
     piece = f"X-{mark.upper()}"
     add_piece(collection=keeper.collection, by=keeper, code=piece, kind="effect")
@@ -183,6 +191,7 @@ OWN: dict[str, Sample] = {
     "place": _a_place,
     "party": _a_party,
     "incident": _an_incident,
+    "policy": _a_policy,
     "paper": _a_filed_paper,
     "loan": _a_loan,
     "shipment": _a_shipment,

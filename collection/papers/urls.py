@@ -9,6 +9,7 @@ app_name = "papers"
 urlpatterns = [
     path("borders/", include("collection.papers.borders.urls")),
     path("permits/", include("collection.papers.permits.urls")),
+    path("insurance/", include("collection.papers.insurance.urls")),
     path("seals/", include("collection.papers.seals.urls")),
     path("carry-out/", carry_out, name="carry_out"),
     path("", include("collection.papers.dossier.urls")),

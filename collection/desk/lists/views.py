@@ -4,7 +4,7 @@ from django.http import Http404, HttpRequest, HttpResponse, StreamingHttpRespons
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from collection.desk.lists import gear, work
+from collection.desk.lists import gear, insured, work
 from collection.desk.lists.listing import Asked, as_csv
 from collection.desk.packing.listing import PACKING
 from registry import clock
@@ -13,7 +13,7 @@ LISTINGS = {
     one.name: one
     for one in (
         gear.PIECES, gear.PLACES, gear.PARTIES, gear.LOANS, work.LOTS, work.PARTS, work.DUE_WORK,
-        work.FAULTS, work.JOBS, work.BOOK, PACKING,
+        work.FAULTS, work.JOBS, work.BOOK, PACKING, insured.INSURED,
     )
 }  # fmt: skip
 

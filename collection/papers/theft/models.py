@@ -57,7 +57,8 @@ class TheftTask(models.Model):
     due_because = models.CharField(max_length=160, blank=True)
     done_at = models.DateTimeField(null=True)
     done_by = models.CharField(max_length=32, blank=True)
-    because = models.CharField("why it does not apply", max_length=200, blank=True)
+    applies = models.BooleanField(default=True)
+    because = models.CharField("why it does not apply, or why no paper", max_length=200, blank=True)
     paper = models.ForeignKey(FiledPaper, models.PROTECT, null=True, related_name="tasks")
 
     objects = OfCollection.as_manager()

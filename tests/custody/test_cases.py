@@ -40,6 +40,11 @@ def at(story, path):
     return f"/{story.collection.slug}/places/{path}"
 
 
+def kit_field(page, line):
+    """The name of a field for kit, by its place on the page."""
+    return re.findall(r'name="(kit_\d+)"', page)[line]
+
+
 def text_of(answer, status=200):
     assert answer.status_code == status, answer.status_code
     return html.unescape(answer.content.decode())
@@ -96,6 +101,47 @@ def test_a_press_sent_twice_packs_once(story, case):
     assert Event.objects.filter(subject__code="G-003", kind="moved").count() == 1
 
 
+def test_a_count_of_kit_that_is_told_late_does_not_undo_a_newer_one(story, case):
+    pack(case=case, by=story.by, packed=Packed((), kit={"battery, 9 V": 12}))
+    told = Telling(happened="2026-03-02T10:00:00Z")
+    event = pack(case=case, by=story.by, packed=Packed((), kit={"battery, 9 V": 3}), telling=told)
+    assert "3 of 12 battery, 9 V" in event.words
+    assert KitLine.objects.get(what="battery, 9 V").there == 12
+
+
+def test_what_lies_in_a_pouch_of_the_case_stays_in_it_when_the_case_is_packed(story, case):
+    actions.add_place(
+        collection=story.collection, by=story.by, name="pouch", kind="case", code="CASE-31",
+        inside=case,
+    )  # fmt: skip
+    put(story, "G-003", "CASE-31")
+    pack(case=case, by=story.by, packed=Packed(("G-003",)))
+    piece = next(one.piece for one in contents(story, case).in_it if one.piece.code == "G-003")
+    assert piece.subject.state.place.code == "CASE-31"
+
+
+def test_a_piece_moved_away_while_the_case_was_packed_is_taken_as_it_was_seen(story, case):
+    """A-007 was a stray on the page; somebody wrote meanwhile that it stands elsewhere."""
+    client = client_of(story.by)
+    put(story, "A-007", "CASE-03")
+    assert "A-007" in text_of(client.get(at(story, "CASE-03/pack/")))
+    put(story, "A-007", story.room.code)
+    answer = client.post(at(story, "CASE-03/pack/"), {"pieces": ["A-007"], "goes_with": "A-007|x"})
+    assert answer.status_code == 302
+    assert [one.piece.code for one in contents(story, case).in_it] == ["A-007"]
+
+
+def test_counts_of_kit_keep_to_their_lines_when_the_list_changes_meanwhile(story, case):
+    client = client_of(story.by)
+    page = text_of(client.get(at(story, "CASE-03/pack/")))
+    field = kit_field(page, 1)  # batteries
+    kit = [(2, "gaffer tape"), (8, "speaker lead, 3 m"), (12, "battery, 9 V")]
+    set_packing_list(case=case, by=story.by, pieces=["G-003"], kit=kit)
+    client.post(at(story, "CASE-03/pack/"), {field: "11"})
+    there = dict(KitLine.objects.values_list("what", "there"))
+    assert there == {"gaffer tape": None, "speaker lead, 3 m": None, "battery, 9 V": 11}
+
+
 def test_moving_a_packed_case_is_one_entry_on_the_case(story, case):
     pack(case=case, by=story.by, packed=Packed(("G-003", "E-004")))
     before = Event.objects.count()
@@ -130,7 +176,7 @@ def test_the_pack_page_writes_pieces_kit_and_what_goes_with_them(story, case):
     ]  # fmt: skip
     once = re.search(r'name="once" value="(\w+)"', page)[1]
     typed = {
-        "pieces": ["G-003", "E-004"], "goes_with": "E-004|foot switch", "kit_0": "6",
+        "pieces": ["G-003", "E-004"], "goes_with": "E-004|foot switch", kit_field(page, 0): "6",
         "complete": "on", "also": "a-007", "once": once,
     }  # fmt: skip
     answer = client.post(at(story, "CASE-03/pack/"), typed, follow=True)
@@ -141,12 +187,13 @@ def test_the_pack_page_writes_pieces_kit_and_what_goes_with_them(story, case):
 
 
 def test_a_wrong_code_is_refused_by_its_field_and_the_ticks_stay(story, case):
-    typed = {"pieces": ["G-003"], "goes_with": "E-004|cover", "kit_0": "6", "also": "A-999"}
+    lead = f"kit_{KitLine.objects.get(place=case, what='speaker lead, 3 m').pk}"
+    typed = {"pieces": ["G-003"], "goes_with": "E-004|cover", lead: "6", "also": "A-999"}
     page = text_of(client_of(story.by).post(at(story, "CASE-03/pack/"), typed), 422)
     assert "No such piece: A-999." in page
     assert 'value="G-003" checked' in page
     assert 'value="E-004|cover" checked' in page
-    assert 'name="kit_0" value="6"' in page
+    assert f'name="{lead}" value="6"' in page
     assert not Event.objects.filter(kind="noted").exists()
 
 

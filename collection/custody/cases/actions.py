@@ -14,7 +14,6 @@ from collection.custody.cases.goes_with import goes_with_check, without
 from collection.custody.cases.models import CaseSheet, KitLine
 from collection.custody.models import Place
 from collection.ledger.actions import as_told, open_book
-from collection.ledger.book import Book
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
 from registry.access.models import Membership
@@ -47,15 +46,20 @@ def pack(*, case: Place, by: Membership, packed: Packed, telling: Telling | None
         note = book.append(
             Noted(about=PACKING), case.code, replace(told, words=_words(packed, kit, told.words))
         )
+        within = _within(case)
         for code in dict.fromkeys(packed.pieces):
             said = without(goes_with_check(rows[code]), packed.goes_with)
-            _put(book, case.code, code, replace(told, words=said, once=None))
+            at = book.state(code).place
+            facts = Sighted(at=at) if at in within else Moved(to=case.code)
+            book.append(facts, code, replace(told, words=said, once=None))
         return note
 
 
-def _put(book: Book, case: str, code: str, telling: Telling) -> None:
-    there = book.state(code).place == case
-    book.append(Sighted(at=case) if there else Moved(to=case), code, telling)
+def _within(case: Place) -> set[str]:
+    """Codes of the case and of what is in it: a drawer, a pouch, a smaller case."""
+    marked = f"/{case.code}/"
+    found = Place.objects.of(case.collection).filter(path__contains=marked)
+    return set(found.values_list("code", flat=True))
 
 
 def _count_kit(
@@ -64,6 +68,8 @@ def _count_kit(
     lines = [line for line in KitLine.objects.filter(place=case) if line.what in counted]
     for line in lines:
         line.there = counted[line.what]
+        if line.counted_at and line.counted_at > at:
+            continue  # told late: somebody has counted since, and the words keep this one
         line.counted_at, line.counted_by = at, by.code
         line.save(update_fields=["there", "counted_at", "counted_by"])
     return lines

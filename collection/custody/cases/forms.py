@@ -7,6 +7,7 @@ from django import forms
 
 from collection.catalogue.queries import pieces as pieces_of
 from collection.custody.cases import actions
+from collection.custody.cases.models import KitLine
 from collection.custody.cases.queries import Contents
 from collection.ledger.forms import TellingForm
 from collection.ledger.models import Event
@@ -76,11 +77,19 @@ class PackingListForm(forms.Form):
         )  # fmt: skip
 
 
+class Ticks(forms.MultipleChoiceField):
+    """Boxes as they were ticked: what was seen is taken, also of a line that has gone since."""
+
+    def valid_value(self, value: str) -> bool:
+        """Whatever the page offered when it was opened."""
+        return True
+
+
 class PackForm(TellingForm):
     """What is ticked at the open case."""
 
-    pieces = forms.MultipleChoiceField(required=False)
-    goes_with = forms.MultipleChoiceField(required=False)
+    pieces = Ticks(required=False)
+    goes_with = Ticks(required=False)
     also = forms.CharField(
         required=False, max_length=400, label="Something else in it",
         help_text="Codes of pieces that are not on the list.",
@@ -90,14 +99,14 @@ class PackForm(TellingForm):
     def __init__(self, *args: Any, contents: Contents, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.contents = contents
-        lines = contents.lines
-        self.fields["pieces"].choices = [(one.piece.code, one.piece.code) for one in lines]
-        checks = [check for one in lines for check in one.check]
-        self.fields["goes_with"].choices = [(check.value, check.what) for check in checks]
-        for number, line in enumerate(contents.kit):
-            self.fields[f"kit_{number}"] = forms.IntegerField(
+        for line in contents.kit:
+            self.fields[_field(line)] = forms.IntegerField(
                 required=False, min_value=0, max_value=MOST, label=line.what
             )
+
+    def clean_pieces(self) -> list[str]:
+        """What was ticked, whatever the book has heard of it since the page was opened."""
+        return codes_in(" ".join(self.cleaned_data["pieces"]), self.member)
 
     def clean_also(self) -> list[str]:
         """Every code is a piece of the collection."""
@@ -106,7 +115,7 @@ class PackForm(TellingForm):
     @property
     def kit_rows(self) -> list[tuple[Any, forms.BoundField]]:
         """Each kit line with its field."""
-        return [(line, self[f"kit_{n}"]) for n, line in enumerate(self.contents.kit)]
+        return [(line, self[_field(line)]) for line in self.contents.kit]
 
     @property
     def ticked(self) -> list[str]:
@@ -121,7 +130,7 @@ class PackForm(TellingForm):
     def counted(self) -> dict[str, int]:
         """Kit as it was counted; what was left blank is whole, or was not counted."""
         given = self.cleaned_data
-        found = {line.what: given[f"kit_{n}"] for n, line in enumerate(self.contents.kit)}
+        found = {line.what: given[_field(line)] for line in self.contents.kit}
         if given["complete"]:
             due = {line.what: line.due for line in self.contents.kit}
             found = {what: due[what] if n is None else n for what, n in found.items()}
@@ -138,3 +147,8 @@ class PackForm(TellingForm):
         return actions.pack(
             case=self.contents.place, by=self.member, packed=packed, telling=self.telling()
         )
+
+
+def _field(line: KitLine) -> str:
+    """By its key and not its place, or a list changed meanwhile would shift the counts."""
+    return f"kit_{line.pk}"

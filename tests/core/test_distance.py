@@ -3,6 +3,7 @@
 from math import atan, atan2, cos, hypot, radians, sin, tan
 
 import pytest
+from geographiclib.test.test_geodesic import GeodesicTest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
@@ -69,22 +70,20 @@ def test_new_york_to_london_is_what_the_library_publishes() -> None:
     assert kilometres(site(40.6, -73.8), site(51.6, -0.5)) == pytest.approx(5551.7594, abs=1e-4)
 
 
-@pytest.mark.parametrize(
-    ("latitude_a", "longitude_a", "latitude_b", "longitude_b", "metres"),
-    [
-        (35.60777, -139.44815, -11.17491, -69.95921, 8935244.5604818305),
-        (55.52454, 106.05087, 77.03196, 197.18234, 4105086.1713924406),
-        (-21.97856, 142.59065, 41.84138, 98.56635, 8394328.894657671),
-    ],
-)
-def test_lines_of_the_library_s_own_test_table(
-    latitude_a: float, longitude_a: float, latitude_b: float, longitude_b: float, metres: float
-) -> None:
-    """Lines 1 to 3 of the table in GeographicLib's geodesic tests, drawn from
-    GeodTest (C. Karney 2010, Test set for geodesics, doi:10.5281/zenodo.32156)."""
-    longitude_b = (longitude_b + 180) % 360 - 180
-    found = kilometres(site(latitude_a, longitude_a), site(latitude_b, longitude_b))
-    assert found * 1000 == pytest.approx(metres, abs=1e-6)
+@pytest.mark.parametrize("line", GeodesicTest.testcases, ids=lambda line: f"{line[6]:.0f} m")
+def test_lines_of_the_library_s_own_test_table(line: list[float]) -> None:
+    """The table that geographiclib ships in `geographiclib.test.test_geodesic`: latitude,
+    longitude, azimuth at either end, metres, and what follows; lines of GeodTest
+    (C. Karney 2010, Test set for geodesics, doi:10.5281/zenodo.32156)."""
+    ends = [site(line[at], (line[at + 1] + 180) % 360 - 180) for at in (0, 3)]
+    assert kilometres(*ends) * 1000 == pytest.approx(line[6], abs=1e-6)
+
+
+def test_the_test_table_is_there_and_goes_far() -> None:
+    """Twenty lines as shipped, from some 4,000 km to nearly the other side of the globe."""
+    metres = [line[6] for line in GeodesicTest.testcases]
+    assert len(metres) >= 20
+    assert min(metres) < 5e6 < 17e6 < max(metres)
 
 
 def test_flinders_peak_to_buninyong_is_what_the_surveyors_publish() -> None:

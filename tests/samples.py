@@ -7,6 +7,7 @@ collection of the keeper it is given; `mark` differs from collection to collecti
 into every code: a code that both collections have proves nothing.
 """
 
+import secrets
 from collections.abc import Callable
 from datetime import date, timedelta
 
@@ -32,6 +33,8 @@ from collection.desk.monthly.actions import choose_reader
 from collection.ledger.actions import open_book
 from collection.ledger.sealing.actions import seal as seal_book
 from collection.papers.insurance import actions as insurance
+from collection.papers.sharing.actions import hand_out
+from collection.papers.sharing.shareable import Order, shareable_of
 from registry.access import actions
 from registry.access.models import Membership
 from tests.bench import samples as bench
@@ -56,6 +59,16 @@ def _a_piece_code(keeper: Membership, mark: str) -> str:
     code = f"A-{mark.upper()}"
     add_piece(collection=keeper.collection, by=keeper, code=code, kind="amplifier")
     return code
+
+
+def _a_move(keeper: Membership, mark: str) -> str:
+    """Of the piece that the sample of `code` made."""
+    place = custody.add_place(
+        collection=keeper.collection, by=keeper, name=f"Hall m{mark}", kind="venue",
+        code=f"P-M{mark.upper()}",
+    )  # fmt: skip
+    given = {"collection": keeper.collection, "by": keeper, "code": f"A-{mark.upper()}"}
+    return str(custody.move(**given, to=place.code).sequence)
 
 
 def _a_photo(keeper: Membership, mark: str) -> str:
@@ -186,6 +199,24 @@ def _a_shipment(keeper: Membership, mark: str) -> str:
     return freight.ship(**made, things=things, way=way, code=f"FR-{mark.upper()}").code
 
 
+def _a_paper_link(keeper: Membership, mark: str):
+    code = f"L-{secrets.token_hex(3).upper()}"
+    piece = add_piece(collection=keeper.collection, by=keeper, code=code, kind="effect")
+    data = saved(drawn(), "PNG")
+    given = {"subject": piece.subject, "data": data, "view": "front"}
+    add_photo(collection=keeper.collection, by=keeper, **given)
+    order = Order(piece.subject, keeper, timezone.now(), "the police")
+    return hand_out(paper=shareable_of("piece")["object-id"], order=order, days=1)
+
+
+def _a_paper_share(keeper: Membership, mark: str) -> str:
+    return str(_a_paper_link(keeper, mark)[0].pk)
+
+
+def _a_paper_token(keeper: Membership, mark: str) -> str:
+    return _a_paper_link(keeper, mark)[1]
+
+
 # Names of things that belong to one collection: another collection's are not found.
 OWN: dict[str, Sample] = {
     "place": _a_place,
@@ -228,6 +259,8 @@ OWN: dict[str, Sample] = {
     "job": bench.a_job,
     "bench:job_unshare share": bench.a_share,
     "desk:end_calendar share": bench.a_calendar_share,
+    "road:door_unshare share": road.a_door_share,
+    "papers:end_link share": _a_paper_share,
     "plan": bench.a_plan,
 }
 
@@ -238,6 +271,7 @@ SHARED: dict[str, Sample] = {
     "custody:count_unmark mark": lambda keeper, mark: "0",  # taken off by a tap before
     "country": lambda keeper, mark: "NO",
     "entry": lambda keeper, mark: "0",
+    "papers:linked_act entry": _a_move,
     "bench:record_kind kind": lambda keeper, mark: "repaired",
     "sheet": _a_sheet,
     "list": lambda keeper, mark: "pieces",
@@ -247,7 +281,16 @@ SHARED: dict[str, Sample] = {
     "stock:act act": lambda keeper, mark: "receive",
     "bench:job_act act": lambda keeper, mark: "quoted",
     "bench:fault_press press": lambda keeper, mark: "again",
+    "number": road.a_door_count,
+    "shared:page token": _a_paper_token,
+    "shared:paper token": _a_paper_token,
+    "shared:photo token": _a_paper_token,
+    "nth": lambda keeper, mark: "0",
     "guest:job token": bench.a_token_of_a_job,
+    "doors:count token": road.a_door_token,
+    "doors:tiles token": road.a_door_token,
+    "doors:tap token": road.a_door_token,
+    "doors:close token": road.a_door_token,
     "calendar:feed token": bench.a_calendar_token,
 }
 
@@ -260,6 +303,13 @@ OUTSIDE: dict[str, int] = {
     "access:link": 200,
     "check:dossier": 200,
     "guest:job": 200,
+    "shared:page": 200,
+    "shared:paper": 200,
+    "shared:photo": 404,  # the sample is a sheet: its pictures are in the file alone
+    "doors:count": 200,
+    "doors:tiles": 200,
+    "doors:tap": 405,
+    "doors:close": 405,
     "offline:worker": 200,
     "calendar:feed": 200,
     "access:password": 302,

@@ -1,0 +1,1 @@
+"""A piece and its provenance as linked records that other catalogues read."""

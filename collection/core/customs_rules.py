@@ -49,7 +49,7 @@ def has_serial_or_nsn(row: Row) -> list[Finding]:
     goods = row.goods
     if goods.serial or goods.kind in (CABLES, TOOLS):
         return []
-    return [_of(row, 2, "serial", "No serial in the register: printed as NSN. Look once more.")]
+    return [_of(row, 2, "NSN", "No serial in the register: printed as NSN. Look once more.")]
 
 
 def serial_is_legible(row: Row) -> list[Finding]:

@@ -47,7 +47,8 @@ def test_a_line_reads_make_model_what_serial_and_parts():
 def test_what_has_no_serial_is_marked_nsn_and_asked_about():
     # Source: gov.uk handbook: 'serial number or NSN'
     assert "NSN" in row(TWELVE, serial="").description
-    assert found(TWELVE, serial="") == {"serial"}
+    assert found(TWELVE, serial="") == {"NSN"}
+    assert "NSN" not in rules.ASKED_AT_A_BORDER
 
 
 def test_a_serial_with_an_illegible_character_is_found():

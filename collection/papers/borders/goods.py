@@ -41,14 +41,13 @@ def kept_off(piece: Piece) -> str:
 
 
 def in_truck_order(pieces: Iterable[Piece], known: Whereabouts) -> list[Piece]:
-    """By truck, then case, then code; what stands nowhere that is known comes last."""
+    """By truck, then case, then code, as they are packed; what has no case comes last."""
     return sorted(pieces, key=lambda piece: _place_key(piece, known))
 
 
 def _place_key(piece: Piece, known: Whereabouts) -> tuple[Any, ...]:
-    at = place_of(piece)
-    names = [place.code for place in known.chain(at)] if at in known.rows else []
-    return (not names, names, piece.code)
+    boxes = [place.code for place in _boxes(piece, known)]
+    return (not boxes, boxes, piece.code)
 
 
 def place_of(piece: Piece) -> int | None:
@@ -58,10 +57,21 @@ def place_of(piece: Piece) -> int | None:
 
 
 def case_of(piece: Piece, known: Whereabouts) -> Place | None:
-    """The innermost case or truck it is in."""
-    at = place_of(piece)
-    chain = known.chain(at) if at in known.rows else []
-    return next((place for place in reversed(chain) if place.moves), None)
+    """The innermost case or truck it belongs in."""
+    boxes = _boxes(piece, known)
+    return boxes[-1] if boxes else None
+
+
+def _boxes(piece: Piece, known: Whereabouts) -> list[Place]:
+    """Truck and cases of a piece, outermost first: of its own case, else of where it is.
+
+    On a show day most of it stands on the stage, and the list should not change its order.
+    """
+    for at in (piece.usual_place_id, place_of(piece)):
+        boxes = [p for p in known.chain(at) if p.moves] if at in known.rows else []
+        if boxes:
+            return boxes
+    return []
 
 
 def goods_of(piece: Piece, currency: str) -> Goods:

@@ -71,16 +71,25 @@ class Truck:
     called: dict[str, str]
     at: dict[str, str]
     incomplete: dict[str, tuple[str, ...]]
+    in_hall: frozenset[str] = frozenset()
 
     @property
     def missing(self) -> list[tuple[str, str, str]]:
-        """On the list, not in the truck: code, name, where the book has it."""
-        return [(c, self.called.get(c, ""), self.at.get(c, "")) for c in self.compared.missing]
+        """On the list, neither in the truck nor in tonight's hall: code, name, where it is."""
+        return self._told(c for c in self.compared.missing if c not in self.in_hall)
+
+    @property
+    def to_load(self) -> list[tuple[str, str, str]]:
+        """On the list and in the hall of the day: not loaded yet."""
+        return self._told(c for c in self.compared.missing if c in self.in_hall)
+
+    def _told(self, codes: Iterable[str]) -> list[tuple[str, str, str]]:
+        return [(code, self.called.get(code, ""), self.at.get(code, "")) for code in codes]
 
     @property
     def extra(self) -> list[tuple[str, str, str]]:
         """In the truck, not on the list."""
-        return [(c, self.called.get(c, ""), self.at.get(c, "")) for c in self.compared.extra]
+        return self._told(self.compared.extra)
 
     @property
     def not_complete(self) -> list[tuple[str, str, str]]:
@@ -213,12 +222,25 @@ def truck(page: Borders) -> Truck:
     listed = page.goods.codes if page.goods else ()
     elsewhere = Piece.objects.of(page.tour.collection).filter(code__in=listed)
     rows = [*there, *elsewhere.select_related("design", "subject__state")]
+    here = {show.venue.code for show in page.shows if show.on == page.today}
     return Truck(
         compared(listed, [piece.code for piece in there]),
         {piece.code: piece.called for piece in rows},
-        {piece.code: page.known.words(goods.place_of(piece)) for piece in rows},
+        {piece.code: _where(piece, page.known) for piece in rows},
         page.goods.incomplete if page.goods else {},
+        frozenset(piece.code for piece in rows if _is_in(piece, here, page.known)),
     )
+
+
+def _where(piece: Piece, known: Whereabouts) -> str:
+    return ", ".join(filter(None, (known.words(goods.place_of(piece)), goods.kept_off(piece))))
+
+
+def _is_in(piece: Piece, places: set[str], known: Whereabouts) -> bool:
+    """Whether it is in one of these places and nobody looked for it in vain."""
+    at = goods.place_of(piece)
+    chain = known.chain(at) if at in known.rows else []
+    return not goods.kept_off(piece) and any(place.code in places for place in chain)
 
 
 # -- crossings -------------------------------------------------------------------------------

@@ -7,14 +7,12 @@ from django import forms
 
 from collection.catalogue.models import Piece
 from collection.core.border import valid_at_most_until
-from collection.core.species import SPECIES
 from collection.ledger.forms import WritingForm
 from collection.papers.borders.forms import DAY, CountryField
 from collection.papers.permits import actions
 from collection.papers.permits.models import InstrumentCertificate, PartMaterial
 
 APPENDICES = [("I", "I"), ("II", "II"), ("III", "III")]
-NAMES = ", ".join(sorted({row.names[0] for row in SPECIES})[:3])
 
 
 def _not_to_come(form: WritingForm, name: str) -> date | None:
@@ -31,7 +29,7 @@ class MaterialForm(WritingForm):
     trade = forms.CharField(max_length=60, required=False, label="Name in the trade")
     scientific = forms.CharField(
         max_length=80, required=False, label="Scientific name",
-        help_text=f"Such as {NAMES}. Nobody knows: leave it empty.",
+        help_text="Such as Dalbergia latifolia. Nobody knows: leave it empty.",
     )  # fmt: skip
     evidence = forms.CharField(
         max_length=200, required=False, label="What shows it",

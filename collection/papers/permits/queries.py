@@ -9,6 +9,7 @@ from django.db.models import QuerySet
 
 from collection.catalogue.models import Piece
 from collection.core.border import months_after
+from collection.core.date_sentence import day_words
 from collection.core.permit import (
     STALE_MONTHS,
     Certificate,
@@ -146,7 +147,7 @@ def trip_of(page: Borders) -> Trip:
 
 
 def _missing_stamp(row: borders.CarnetCrossing) -> str:
-    return f"{borders.as_crossing(row).words}, on {row.on:%Y-%m-%d} ({row.carnet.tour.name})."
+    return f"{borders.as_crossing(row).words}, on {day_words(row.on)} ({row.carnet.tour.name})."
 
 
 def _certificate(row: InstrumentCertificate) -> Certificate:

@@ -149,7 +149,7 @@ def test_list_and_truck_are_compared_by_the_book(technician):
     found = queries.truck(page_of(road))
     assert found.compared.missing == ("A-018",)
     assert found.compared.extra == ("A-900",)
-    assert found.missing[0][2] == road.venue.name
+    assert found.to_load[0][2] == road.venue.name  # the show is today
     assert not found.in_order
 
 
@@ -199,3 +199,16 @@ def test_the_last_day_of_re_export_is_said(technician):
     actions.cross(carnet=carnet, by=technician, passed=came)
     (one,) = queries.alarm(road.tour, today=TODAY).out_soon
     assert one.out_by == date(2024, 12, 1)
+
+
+def test_what_stands_in_tonights_hall_is_only_not_loaded_yet(technician):
+    from collection.custody.actions import move, not_found
+
+    road, _ = an_issued_carnet(technician)
+    made = {"collection": road.collection, "by": technician}
+    for code in ("A-003", "A-018"):
+        move(**made, code=code, to=road.venue.code, telling=Telling(happened="2024-11-24"))
+    not_found(**made, code="A-018", looked_at=road.venue.code)
+    found = queries.truck(page_of(road))
+    assert [code for code, _, _ in found.to_load] == ["A-003"]
+    assert [(code, at) for code, _, at in found.missing] == [("A-018", "Sjøhallen, not found")]

@@ -54,6 +54,7 @@ PAGES = {
     "due": "due/",
     "case": "places/CASE-02/",
     "map": "places/map/",
+    "counts": "places/stocktakes/",
     "truck door": "road/shows/W-191/doors/1/",
     "on this phone": "waiting/",
     "service plans": "bench/plans/",

@@ -6,6 +6,8 @@ rule 15 ('Few taps'), a house rule.
 """
 
 import re
+import sqlite3
+from contextlib import closing
 
 from playwright.sync_api import Page, expect
 
@@ -66,3 +68,27 @@ def test_from_a_dead_amplifier_to_its_backup_checked_at_the_door(days: Days, pho
     expect(phone.locator("li").filter(has_text="their van")).to_have_count(0)
     phone.goto(register.at("places/loans/"))
     expect(phone.locator("main")).to_contain_text("Hired combo, two EL84")
+
+
+def test_a_second_tap_on_sound_is_back_is_no_second_death(days: Days, phone: Page):
+    register = days.opened(DIED)
+    phone.goto(register.at("show/"))
+    place = phone.locator("details.place").filter(has_text="steel amp").first
+    place.locator("summary").click()
+    place.get_by_role("button", name="Sound is back").and_(phone.locator("[data-back] *")).click()
+    expect(place.locator("[data-outage]")).to_contain_text("sound is back")
+    # What lies under the same thumb now must not write; opening the place once more does.
+    expect(place.get_by_role("button")).to_have_count(0)
+    assert deaths(days) == 1
+    place.locator("summary").click()
+    with phone.expect_response(re.compile("/died/3/$")):
+        place.locator("summary").click()
+    assert deaths(days) == 2
+
+
+def deaths(days: Days) -> int:
+    """How often the steel amp died, by the book's own rows."""
+    with closing(sqlite3.connect(days.folder / "registry.sqlite3")) as book:
+        asked = "SELECT count(*) FROM collection_died d JOIN collection_rigposition p ON "
+        asked += "p.id = d.position_id WHERE p.number = 3 AND d.at > '2026-11-24'"
+        return book.execute(asked).fetchone()[0]

@@ -49,7 +49,10 @@ document.addEventListener('htmx:afterSwap', event => {
   form.hidden = false;
 });
 
+/* Here opening a place writes its death, so no press for it is shown: after 'Swapped' it would lie
+   under the same thumb, and a second tap would be a second death. */
 for (const place of document.querySelectorAll('details.place')) {
+  place.querySelector('[data-died] button')?.remove();
   place.addEventListener('toggle', () => {
     const form = place.querySelector('[data-died]');
     if (!place.open || !form || form.hidden) return;

@@ -39,7 +39,7 @@ def open_book(collection: Collection, by: Membership | str) -> Iterator[Book]:
         token = _open.set({**books, collection.pk: book})
         try:
             yield book
-            book.flush()
+            book.close()
         finally:
             _open.reset(token)
 

@@ -18,6 +18,7 @@ from collection.ledger.codes import PREFIXES, following, well_formed
 from collection.ledger.errors import CodeTaken, LedgerError, NotTheNewest, PlanRefused
 from collection.ledger.leaf import hash_words, leaf_of, to_entry
 from collection.ledger.models import Branch, Event, Head, Mention, State, Subject
+from collection.ledger.settling import Change, settle
 from collection.ledger.telling import Telling
 from registry import clock
 from registry.access.models import Collection, Membership
@@ -35,6 +36,10 @@ class Loaded:
     last_number: int = -1
     changed: bool = False
     refold: bool = False
+    before: Known = field(init=False)  # what the book said when the act began
+
+    def __post_init__(self) -> None:
+        self.before = self.state
 
 
 @dataclass
@@ -249,6 +254,17 @@ class Book:
             self.append(asked, question.code, Telling(happened="", source="inferred"))
 
     # -- closing --------------------------------------------------------------------------
+    def close(self) -> None:
+        """Write what is left, then let rows beside the book follow."""
+        self.flush()
+        settle(
+            [
+                Change(known.subject, known.before, known.state)
+                for known in self.known.values()
+                if known.state != known.before
+            ]
+        )
+
     def flush(self) -> None:
         """Write what has been appended: entries, mentions, states, frontier."""
         if self.events:

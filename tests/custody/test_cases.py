@@ -12,6 +12,7 @@ from collection.custody.cases.actions import Packed, pack, set_packing_list
 from collection.custody.cases.models import KitLine
 from collection.custody.queries import load_of
 from collection.custody.whereabouts import whereabouts
+from collection.ledger.actions import withdraw
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
 from tests.builders import client_of
@@ -149,6 +150,18 @@ def test_moving_a_packed_case_is_one_entry_on_the_case(story, case):
     assert Event.objects.count() == before + 1
     line = next(one for one in contents(story, case).in_it if one.piece.code == "G-003")
     assert whereabouts(story.by).words(line.piece.subject.state.place_id) == "Hafenhalle, Case 03"
+
+
+def test_a_move_of_a_case_that_is_taken_back_hangs_it_where_it_was(story, case):
+    was = case.path
+    pack(case=case, by=story.by, packed=Packed(("G-003",)))
+    put(story, "CASE-03", story.home.code)
+    event = Event.objects.get(kind="moved", subject__code="CASE-03")
+    withdraw(collection=story.collection, by=story.by, event=event, because="it was CASE-04")
+    case.refresh_from_db()
+    assert case.path == was
+    found = whereabouts(story.by).words(case.pk)
+    assert story.home.name not in found
 
 
 def test_mass_is_pieces_and_case_and_says_when_two_lift_it(story, case):

@@ -15,6 +15,7 @@ from collection.core.state import from_json
 from collection.custody.actions import add_party, add_place
 from collection.custody.loans import actions, queries
 from collection.custody.loans.models import Loan
+from collection.ledger.actions import correct, withdraw
 from collection.ledger.errors import LedgerError, PlanRefused
 from collection.ledger.models import Event, State
 from collection.ledger.telling import Telling
@@ -233,6 +234,38 @@ def test_a_new_hired_thing_enters_the_register_as_its_owners(keeper, studio, she
     actions.give_back(loan=loan, by=keeper, back=back)
     assert state(piece.code, keeper).standing == "given_back"
     assert not Event.objects.filter(kind="asked").exists()
+
+
+def test_a_return_that_is_taken_back_leaves_the_piece_out_and_can_be_told_again(keeper, studio):
+    loan = lent(keeper, studio, ago=20)
+    piece = loan.pieces.get().piece
+    event = actions.give_back(loan=loan, by=keeper, back=actions.Back(piece))
+    assert not queries.all_loans(keeper.collection, today=today(keeper)).overdue
+    withdraw(collection=keeper.collection, by=keeper, event=event, because="wrong amplifier")
+    (late,) = queries.all_loans(keeper.collection, today=today(keeper)).overdue
+    assert [row.piece for row in late.out] == [piece]
+    assert queries.loan_of(piece) == loan
+    actions.give_back(loan=loan, by=keeper, back=actions.Back(piece))
+    assert not queries.all_loans(keeper.collection, today=today(keeper)).overdue
+
+
+def test_a_return_that_is_corrected_has_the_day_of_the_correction(keeper, studio):
+    loan = lent(keeper, studio, ago=20)
+    back = actions.Back(loan.pieces.get().piece)
+    event = actions.give_back(loan=loan, by=keeper, back=back)
+    told = Telling(happened=(today(keeper) - timedelta(days=9)).isoformat())
+    correct(collection=keeper.collection, by=keeper, event=event, facts=event.facts, telling=told)
+    row = loan.pieces.get()
+    assert (row.back_entry, row.back_on) == (event.sequence, today(keeper) - timedelta(days=9))
+
+
+def test_a_loan_that_is_taken_back_is_neither_out_nor_overdue(keeper, studio):
+    loan = lent(keeper, studio, ago=20)
+    event = Event.objects.get(kind="lent")
+    withdraw(collection=keeper.collection, by=keeper, event=event, because="never left")
+    found = queries.all_loans(keeper.collection, today=today(keeper))
+    assert (found.lent, found.overdue) == ([], [])
+    assert [(line.loan, line.words) for line in found.over] == [(loan, "taken back")]
 
 
 def new_thing(**changes) -> dict[str, str]:

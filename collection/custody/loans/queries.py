@@ -8,6 +8,7 @@ from django.db.models import Prefetch, QuerySet
 
 from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Photo, Piece
+from collection.core.loan import OUT
 from collection.custody.cases.goes_with import goes_with_check
 from collection.custody.loans.models import Loan, LoanedPiece
 from collection.ledger.models import Event
@@ -21,7 +22,7 @@ NOT_WRITTEN = "nothing was written"
 def loans(collection: Collection) -> QuerySet[Loan]:
     """Loans with party, place and pieces; 2 queries."""
     pieces = LoanedPiece.objects.select_related("piece__design", "piece__subject__state")
-    rows = Loan.objects.of(collection).select_related("party", "at", "subject", "collection")
+    rows = Loan.objects.of(collection).select_related("party", "at", "subject__state", "collection")
     return rows.prefetch_related(Prefetch("pieces", pieces))
 
 
@@ -33,8 +34,16 @@ class LoanLine:
     today: date
 
     @property
+    def condition(self) -> str:
+        """How far it has come; '' when the entries that handed everything over were taken back."""
+        state = getattr(self.loan.subject, "state", None)
+        return state.condition if state else ""
+
+    @property
     def out(self) -> list[LoanedPiece]:
         """Its pieces that are not back."""
+        if self.condition != OUT:
+            return []
         return [row for row in self.loan.pieces.all() if row.back_entry is None]
 
     @property
@@ -56,14 +65,14 @@ class LoanLine:
     def mark(self) -> str:
         """The glyph of how it stands; red only when it is overdue."""
         if self.over:
-            return "ok"
+            return "ok" if self.condition else "void"
         return "over" if self.overdue_days else "tour"
 
     @property
     def words(self) -> str:
         """How it stands."""
         if self.over:
-            return "over"
+            return "over" if self.condition else "taken back"
         if self.overdue_days:
             return f"overdue by {self.overdue_days} day{'s' if self.overdue_days > 1 else ''}"
         return self.loan.get_way_display()

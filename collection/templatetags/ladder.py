@@ -10,5 +10,4 @@ register = template.Library()
 @register.inclusion_tag("_parts/draw/ladder.html")
 def date_ladder(drawn: Ladder) -> dict[str, object]:
     """Each dated part and document as a bar on a line of years, with the bounds."""
-    lines = [(bound, 16 + 20 * number) for number, bound in enumerate(drawn.bounds)]
-    return {"drawn": drawn, "bounds": lines, "foot": 8 + 20 * len(lines)}
+    return {"drawn": drawn}

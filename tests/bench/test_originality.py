@@ -1,5 +1,7 @@
 """Judged parts and dated papers: the window, what contradicts, the page, the form."""
 
+import re
+
 import pytest
 
 from collection.bench.originality import actions, queries
@@ -179,6 +181,17 @@ def test_the_ladder_draws_every_dated_thing_and_says_what_is_wrong(technician, l
     assert found.rungs[2].wrong == "does not fit the window"
     assert (found.first, found.last) == (1957, 1964)
     assert found.bounds[0].words.startswith("not before")
+
+
+def test_words_of_the_bounds_wrap_as_text_of_the_page(technician, technician_client, linnet):
+    judged(technician, linnet, **POT)
+    page = technician_client.get(at(linnet)).content.decode()
+    figure = page.partition('<figure class="ladder">')[2].partition("</figure>")[0]
+    assert re.search(r"<p><b>Not before \d+ \w{3} \d{4}</b></p>", figure)
+    # In the drawing itself stand nothing but years: longer texts would leave it on a phone.
+    drawn = re.findall(r"<text[^>]*>([^<]*)</text>", figure)
+    assert drawn
+    assert all(words.isdecimal() for words in drawn)
 
 
 def test_the_survey_lists_the_parts_of_the_family_and_of_the_chart(technician, technician_client):

@@ -37,6 +37,15 @@ def test_names_at_the_foot_stay_in_the_picture():
     assert max(line.end for line in plot.lines) <= 100
 
 
+def test_no_mark_covers_a_figure_or_a_name_on_a_phone():
+    """A column of 358 px; marks reach 7 px out, 'V4 36.5' takes 55 px (measured)."""
+    plot = trend_plot([_series("V4", 30, 35, 36.5)], unit="mA")
+    mark = 100 * 7 / 358
+    assert plot.figures < plot.left - mark
+    assert plot.right + mark < 100 - 100 * 55 / 358
+    assert [label.x for label in plot.days][-1] == plot.right == plot.left + plot.width
+
+
 def test_one_reading_makes_a_picture_and_none_makes_no_picture():
     one = TrendSeries("V4", (TrendPoint(JAN, 38, True),))
     plot = trend_plot([one], unit="mA")

@@ -77,7 +77,7 @@ def test_the_book_says_places_and_people_by_name(technician, technician_client, 
         assert "Bay two (P-004)" in page
         assert "Ida Berg (C-001)" in page
     entry = text(technician_client.get(at(amp.collection, f"{event.sequence}/")))
-    assert '<span class="code">Bay two (P-004)</span> <span class="small">place' in entry
+    assert 'Bay two (P-004) <span class="small">place' in entry
     assert "Cellar (P-009)" in text(technician_client.get(at(amp.collection)))
     told = text(viewer_client.get(at(amp.collection), {"kind": "moved"}))
     assert "a private place" in told

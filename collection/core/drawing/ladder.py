@@ -44,12 +44,11 @@ class Rung:
 
 @dataclass(frozen=True)
 class Bound:
-    """A line from top to bottom: not before, or not after."""
+    """A line from top to bottom: not before, or not after; its words get a row of their own."""
 
     x: float
     words: str
     firm: bool
-    anchor: Anchor
 
 
 @dataclass(frozen=True)
@@ -65,7 +64,7 @@ class Tick:
 class Ladder:
     """The whole drawing, every place in percent of the width: rungs are drawn one below another.
 
-    Words stand above each bar as text of the page, so that they wrap on a phone.
+    Words stand above each bar and each bound as text of the page, so that they wrap on a phone.
     """
 
     ticks: tuple[Tick, ...]
@@ -100,7 +99,7 @@ def ladder(
         ("with likely parts not before", likely, False),
     )
     bounds = tuple(
-        Bound(x := _place(on, first, last), f"{words} {_day(on)}", firm, anchor(x, 50.0))
+        Bound(_place(on, first, last), f"{words} {_day(on)}", firm)
         for words, on, firm in lines
         if on is not None and first <= on.year <= last
     )

@@ -5,10 +5,12 @@ from dataclasses import dataclass
 from datetime import date
 from math import ceil, floor
 
-from collection.core.drawing.fan import LEFT, ROOM, nice_step
+from collection.core.drawing.fan import ROOM, nice_step
 from collection.core.drawing.scale import Label, labels, place
 
-RIGHT = 12.0  # percent of the width kept for the names at the ends of the lines
+# Percent of the width, so that on a phone (358 px) no mark covers a figure of the upright scale
+# and a name with its last reading ('V4 36.5', 55 px) stands beside the last mark.
+LEFT, FIGURES, RIGHT = 11.0, 8.0, 19.0
 LOW, HIGH = 0.0, 100.0
 
 
@@ -62,6 +64,10 @@ class TrendPlot:
     lines: tuple[TrendLine, ...]
     heights: tuple[tuple[float, str], ...]
     days: tuple[Label, ...]
+    left: float = LEFT
+    width: float = 100 - LEFT - RIGHT
+    right: float = 100 - RIGHT
+    figures: float = FIGURES
 
 
 def trend_plot(series: Sequence[TrendSeries], *, unit: str) -> TrendPlot | None:

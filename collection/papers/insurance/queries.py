@@ -28,6 +28,9 @@ PIECE = ("piece__subject__state__owner", "piece__subject__state__holder", "piece
          "piece__design", "piece__collection")  # fmt: skip
 
 
+COVERED = "covered by who borrows it"
+
+
 @dataclass(frozen=True)
 class Line:
     """A piece of a schedule: its value, whose it is, where it stands."""
@@ -128,6 +131,60 @@ class Schedule:
         return [line for line in self.lines if line.findings]
 
 
+@dataclass(frozen=True)
+class Loaded:
+    """A truck as it will be when everything that travels is back in it, against a limit."""
+
+    truck: Place
+    tour: Tour
+    policy: Policy
+    load: Load
+
+
+def loaded(
+    found: Iterable[Schedule], collection: Collection, known: Whereabouts, *, on: date
+) -> list[Loaded]:
+    """Trucks of the tours that are on, once loaded; 2 queries.
+
+    A travelling piece goes back into the truck that its usual place lies in, else into the only
+    truck of its tour; what stands in a truck already stays there. A house rule.
+    """
+    rows = Travelling.objects.filter(
+        tour__collection=collection, tour__starts_on__lte=on, tour__ends_on__gte=on
+    ).select_related("tour", "piece")
+    tours = {row.piece_id: row.tour for row in rows.prefetch_related("tour__places")}
+    together: dict[tuple[int, int], list[Line]] = defaultdict(list)
+    policy_of = {}
+    for schedule in found:
+        policy_of[schedule.policy.pk] = schedule.policy
+        for line in schedule.lines:
+            tour = tours.get(line.row.piece_id)
+            truck = _goes_into(line, tour, known) if tour and not line.stood.gone else None
+            if truck is not None:
+                together[schedule.policy.pk, truck].append(line)
+    return [
+        _loaded(policy_of[policy], known.rows[truck], lines, tours)
+        for (policy, truck), lines in sorted(together.items())
+    ]
+
+
+def _goes_into(line: Line, tour: Tour, known: Whereabouts) -> int | None:
+    if line.stood.truck is not None:
+        return line.stood.truck
+    usual = line.piece.usual_place_id
+    chain = known.chain(usual) if usual in known.rows else []
+    trucks = [p.pk for p in chain if p.kind == Place.Kind.TRUCK]
+    along = [p.pk for p in tour.places.all() if p.kind == Place.Kind.TRUCK]
+    return trucks[-1] if trucks else (along[0] if len(along) == 1 else None)
+
+
+def _loaded(policy: Policy, truck: Place, lines: list[Line], tours: dict[int, Tour]) -> Loaded:
+    items = [values.item(line.piece, line.value) for line in lines]
+    limit = policy.per_vehicle_minor
+    load = insurance.load(items, currency=policy.currency, limit_minor=limit)
+    return Loaded(truck, tours[lines[0].row.piece_id], policy, load)
+
+
 def policies(collection: Collection) -> QuerySet[Policy]:
     """Policies of a collection, the newest first."""
     return Policy.objects.of(collection).select_related("insurer", "subject", "collection")
@@ -218,7 +275,7 @@ def _against(row: TruckNight, every: list[Policy]) -> tuple[tuple[Policy, insura
 
 @dataclass(frozen=True)
 class Bare:
-    """A piece that no policy covers: why that matters, and whose it is."""
+    """A piece that no policy covers: why that matters ('' at home), and whose it is."""
 
     piece: Piece
     why: str
@@ -226,9 +283,10 @@ class Bare:
 
 
 def bare(collection: Collection, known: Whereabouts, *, on: date, today: date) -> list[Bare]:
-    """Pieces that travel, are lent or stand in a truck, and are insured by nobody.
+    """Pieces that nobody insures: first those that travel, are lent or stand in a truck.
 
-    A piece whose borrower covers it by the words of its loan is not among them.
+    A piece whose borrower covers it by the words of its loan is not among them. The same number
+    of queries whatever the size.
     """
     rows = list(uninsured(collection, on=on))
     travels = dict(
@@ -248,14 +306,14 @@ def bare(collection: Collection, known: Whereabouts, *, on: date, today: date) -
     for piece in rows:
         at = where[piece.pk]
         why = _why(travels.get(piece.pk), lent.get(piece.pk), known.name(at.truck))
-        if why and not at.gone:
+        if why != COVERED and not at.gone:
             found.append(Bare(piece, why, names.get(at.owner, "")))
-    return found
+    return sorted(found, key=lambda one: (not one.why, one.piece.code))
 
 
 def _why(tour: str | None, loan: Loan | None, truck: str) -> str:
     if loan is not None:
-        return "" if loan.insurer else f"lent to {loan.party.name}"
+        return COVERED if loan.insurer else f"lent to {loan.party.name}"
     return f"travels on {tour}" if tour else (f"in {truck}" if truck else "")
 
 
@@ -331,6 +389,21 @@ class Overview:
     bare: list[Bare] = field(default_factory=list)
     nights: list[NightLine] = field(default_factory=list)
     covers: list[TourCover] = field(default_factory=list)
+    loaded: list[Loaded] = field(default_factory=list)
+
+    @property
+    def bare_away(self) -> list[Bare]:
+        """Insured by nobody, though it travels or is lent."""
+        return [one for one in self.bare if one.why]
+
+    @property
+    def bare_home(self) -> list[Bare]:
+        """Insured by nobody, and staying where it is."""
+        return [one for one in self.bare if not one.why]
+
+    @property
+    def over_when_loaded(self) -> list[Loaded]:
+        return [one for one in self.loaded if one.load.over_minor]
 
     @property
     def standings(self) -> list[Standing]:
@@ -357,6 +430,7 @@ def overview(collection: Collection, known: Whereabouts, *, on: date, today: dat
         bare(collection, known, on=on, today=today),
         nights(collection, limit=6),
         covers(tours_ahead(collection, on), [one.policy for one in found]),
+        loaded(found, collection, known, on=on),
     )
 
 

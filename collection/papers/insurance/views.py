@@ -196,7 +196,7 @@ def tour_cover(request: HttpRequest, tour: str) -> HttpResponse:
     context = {
         "tour": found,
         "covers": queries.covers([found], every),
-        "bare": queries.bare(request.collection, known, on=on, today=today),
+        "bare": [o for o in queries.bare(request.collection, known, on=on, today=today) if o.why],
         "gaps": queries.gaps(found, today=today),
     }
     return render(request, "papers/insurance/tour.html", context)

@@ -117,6 +117,24 @@ def test_another_currency_stands_apart(desk):
     assert line.findings == ["valued in GBP, the policy is in EUR"]
 
 
+def test_tonights_truck_is_reckoned_as_it_will_be_loaded(desk):
+    """On stage it stands in the hall; before the load-out the truck it goes into is asked."""
+    hall = custody.add_place(**desk.who, name="Hall", kind="venue", country="NO")
+    tour = road.add_tour(
+        **desk.who, code="T-012", name="Autumn", starts_on=date(2026, 11, 1),
+        ends_on=date(2026, 12, 1),
+    )  # fmt: skip
+    tour.places.add(desk.truck)
+    for piece in queries.offered(desk.collection, []):
+        road.travel(tour=tour, piece=piece, on_carnet=False)
+    desk.policy(per_vehicle_minor=1500000)
+    custody.move(**desk.who, code="G-001", to=hall.code, telling=Telling(happened="2026-11-24"))
+    seen = desk.seen()
+    assert seen.over == []
+    (one,) = seen.over_when_loaded
+    assert (one.truck, one.load.sum_minor, one.load.remedy) == (desk.truck, 1600000, ("A-007",))
+
+
 # -- schedules -------------------------------------------------------------------------------
 def test_a_piece_stands_under_one_policy_at_a_time(desk):
     # Source: Spectrum 5.1, Insurance and indemnity: one insurance reference number an object.
@@ -150,7 +168,7 @@ def test_what_is_taken_off_was_covered_until_then(desk):
 
 def test_a_lent_piece_that_nobody_insures_is_flagged(desk):
     desk.policy()
-    assert [(one.piece.code, one.why) for one in desk.seen().bare] == [("E-002", "in truck A")]
+    assert [(one.piece.code, one.why) for one in desk.seen().bare_away] == [("E-002", "in truck A")]
 
 
 def test_a_tour_that_leaves_territory_or_period_is_flagged(desk):

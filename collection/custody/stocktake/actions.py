@@ -82,27 +82,26 @@ def mark(
     return Marked(new, tuple(c for c in read.codes if c in before), read.unknown, late)
 
 
-@transaction.atomic
 def mark_unlabelled(
     *, stocktake: Stocktake, by: Membership, words: str, photo: bytes | None = None, **said: Any
 ) -> CountMark:
     """Count something without a label: in words, with a photo; `said`: at, once, seen_at."""
-    row, once = still_open(stocktake), said.get("once") or None
-    if once and (before := row.marks.filter(once=once).first()):
-        return before
-    kept = add_photo(
-        collection=row.collection, by=by, subject=row.subject, data=photo, caption=words[:120]
-    ) if photo else None  # fmt: skip
-    return CountMark.objects.create(
-        stocktake=row,
-        words=words,
-        photo=kept,
-        at=said.get("at"),
-        seen_at=said.get("seen_at") or clock.now(),
-        by=by.code,
-        late=row.done_at is not None,
-        once=once,
-    )
+    kept = picture(stocktake=stocktake, by=by, photo=photo, caption=words[:120]) if photo else None
+    once = said.get("once") or None
+    with transaction.atomic():
+        row = still_open(stocktake)
+        if once and (before := row.marks.filter(once=once).first()):
+            return before
+        return CountMark.objects.create(
+            stocktake=row,
+            words=words,
+            photo=kept,
+            at=said.get("at"),
+            seen_at=said.get("seen_at") or clock.now(),
+            by=by.code,
+            late=row.done_at is not None,
+            once=once,
+        )
 
 
 @transaction.atomic
@@ -134,10 +133,14 @@ def give_up(*, stocktake: Stocktake, by: Membership, because: str) -> Event:
         return book.append(Noted(), row.code, as_told(book, Telling(words=words)))
 
 
-@transaction.atomic
 def picture(*, stocktake: Stocktake, by: Membership, photo: bytes, caption: str = "") -> Photo:
-    """A photo of the place as it was counted, for whoever signs."""
-    row = still_open(stocktake)
+    """A photo of the place as it was counted, for whoever signs.
+
+    The row of the count is let go before the photo opens the book: who closes the count holds the
+    book first, and the two would wait for each other.
+    """
+    with transaction.atomic():
+        row = still_open(stocktake)
     return add_photo(
         collection=row.collection, by=by, subject=row.subject, data=photo, caption=caption
     )

@@ -90,7 +90,8 @@ def expected_in(place: Place) -> dict[str, str]:
     there = rows.exclude(standing__in=NOT_THERE).select_related("subject", "place")
     away = _lent_out([row.subject_id for row in there if row.holder_id])
     found = {r.subject.code: r.place.code for r in there if r.subject_id not in away}
-    return found | {p.code: p.inside.code for p in inside[1:] if p.moves and p.inside}
+    code_of = {one.pk: one.code for one in inside}
+    return found | {p.code: code_of[p.inside_id] for p in inside[1:] if p.moves}
 
 
 def _lent_out(subjects: list[int]) -> set[int]:

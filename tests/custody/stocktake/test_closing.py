@@ -36,6 +36,14 @@ def test_one_not_found_and_one_too_many_go_into_the_book_in_one_act(shelf):
     assert (facts["not_seen"], facts["too_many"], facts["alone"]) == (1, 1, True)
 
 
+def test_a_case_that_was_not_expected_hangs_where_it_was_counted_with_all_in_it(shelf):
+    row = counted(shelf, "CASE-07 E-001", row=shelf.began(shelf.next_bay))
+    closing.close(stocktake=row, by=shelf.by)
+    assert shelf.state("CASE-07").place.code == shelf.next_bay.code
+    place = shelf.state("G-003").place
+    assert whereabouts(shelf.by).words(place.pk) == "Warehouse, Bay 2, Case 07"
+
+
 def test_what_lies_in_a_case_stays_in_the_case(shelf):
     row = shelf.began()
     actions.mark(stocktake=row, by=shelf.by, codes="G-003", at=None)

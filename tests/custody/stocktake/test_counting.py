@@ -1,6 +1,7 @@
 """Counting: the list of the moment, codes forgiven, nothing added silently, nothing twice."""
 
 import pytest
+from django.db import connection
 
 from collection.catalogue.actions import add_piece
 from collection.core.events.lent import Lent
@@ -95,6 +96,33 @@ def test_something_without_a_label_is_counted_in_words_with_a_photo_once(shelf):
     first = actions.mark_unlabelled(stocktake=row, by=shelf.by, **said)
     assert actions.mark_unlabelled(stocktake=row, by=shelf.by, **said) == first
     assert first.photo.subject.code == row.code
+
+
+def test_the_row_of_a_count_is_let_go_before_a_photo_opens_the_book(shelf, monkeypatch):
+    """Who closes a count holds the book first and its row second: the other way round the two
+    would wait for each other, as PostgreSQL tells by ending one of them."""
+    row, opened = shelf.began(), []
+    before, keep = len(connection.savepoint_ids), actions.add_photo
+
+    def noted(**given):
+        opened.append(len(connection.savepoint_ids) - before)
+        return keep(**given)
+
+    monkeypatch.setattr(actions, "add_photo", noted)
+    photo = saved(drawn(), "PNG")
+    actions.mark_unlabelled(stocktake=row, by=shelf.by, words="Grey cabinet", photo=photo)
+    actions.picture(stocktake=row, by=shelf.by, photo=photo)
+    assert opened == [0, 0]
+
+
+def test_the_list_takes_the_same_queries_for_one_case_and_many(shelf, django_assert_num_queries):
+    for number in range(20, 28):
+        custody.add_place(
+            **shelf.given(), name=f"Case {number}", kind="case", code=f"CASE-{number}",
+            inside=shelf.bay,
+        )  # fmt: skip
+    with django_assert_num_queries(2):
+        assert queries.expected_in(shelf.bay)["CASE-27"] == shelf.bay.code
 
 
 def test_the_list_stays_shut_for_whoever_counts_and_nobody_else(shelf):

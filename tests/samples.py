@@ -29,6 +29,7 @@ from collection.custody.importing.actions import start as start_import
 from collection.custody.loans import actions as lending
 from collection.custody.models import Incident
 from collection.custody.stocktake import actions as counting
+from collection.desk.handover.actions import keep_key
 from collection.desk.monthly.actions import choose_reader
 from collection.ledger.actions import open_book
 from collection.ledger.sealing.actions import seal as seal_book
@@ -168,6 +169,10 @@ def _a_reader(keeper: Membership, mark: str) -> str:
     return code
 
 
+def _a_key(keeper: Membership, mark: str) -> str:
+    return str(keep_key(by=keeper, now=timezone.now(), opens=f"bay {mark}", held_by=None).pk)
+
+
 def _a_sheet(keeper: Membership, mark: str) -> str:
     code = f"B-{mark.upper()}"
     add_piece(collection=keeper.collection, by=keeper, code=code, kind="amplifier")
@@ -255,6 +260,7 @@ OWN: dict[str, Sample] = {
     "tube": stock.a_loose_tube,
     "stock:apart part": stock.a_set,
     "run": _an_import,
+    "key": _a_key,
     "count": _a_count,
     "job": bench.a_job,
     "bench:job_unshare share": bench.a_share,
@@ -267,6 +273,7 @@ OWN: dict[str, Sample] = {
 # Values that mean the same in every collection, such as a day, a kind, an entry's number.
 SHARED: dict[str, Sample] = {
     "position": lambda keeper, mark: "1",
+    "which": lambda keeper, mark: "before",
     "gate": lambda keeper, mark: "police",
     "custody:count_unmark mark": lambda keeper, mark: "0",  # taken off by a tap before
     "country": lambda keeper, mark: "NO",

@@ -29,6 +29,7 @@ urlpatterns = [
     path("lists/<slug:list>/", list_as_csv, name="list_as_csv"),
     path("packing/<slug:tour>/", packing, name="packing"),
     path("reports/", include("collection.desk.reports.urls")),
+    path("", include("collection.desk.handover.urls")),
     path("search/", views.search, name="search"),
     path("more/", views.more, name="more"),
     path("", include("collection.desk.offline.urls")),

@@ -125,7 +125,8 @@ def described(goods: Goods) -> str:
     >>> described(Goods("combo amplifier", maker="Brannoch", model="Twelve", serial="0412"))
     'Brannoch Twelve, combo amplifier, serial 0412'
     """
-    named = " ".join(filter(None, (goods.maker, goods.model)))
+    known = goods.maker and goods.model.casefold().startswith(goods.maker.casefold())
+    named = goods.model if known else " ".join(filter(None, (goods.maker, goods.model)))
     marked = f"serial {goods.serial}" if goods.serial else NO_SERIAL
     if goods.kind in (CABLES, TOOLS) and not goods.serial:
         marked = f"{goods.inside} pieces" if goods.inside else ""

@@ -44,6 +44,10 @@ def test_a_line_reads_make_model_what_serial_and_parts():
     )
 
 
+def test_a_model_that_has_its_makers_name_does_not_say_it_twice():
+    assert row(TWELVE, maker="Pellow", model="Pellow 2").description.startswith("Pellow 2, ")
+
+
 def test_what_has_no_serial_is_marked_nsn_and_asked_about():
     # Source: gov.uk handbook: 'serial number or NSN'
     assert "NSN" in row(TWELVE, serial="").description

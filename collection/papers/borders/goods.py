@@ -56,10 +56,10 @@ def place_of(piece: Piece) -> int | None:
     return state.place_id if state else None
 
 
-def case_of(piece: Piece, known: Whereabouts) -> Place | None:
-    """The innermost case or truck it belongs in."""
-    boxes = _boxes(piece, known)
-    return boxes[-1] if boxes else None
+def packed_in(piece: Piece | None, known: Whereabouts) -> str:
+    """'truck A, case 07'; a piece that travels no longer, or has no case, is in none."""
+    boxes = _boxes(piece, known) if piece else []
+    return ", ".join(box.name for box in boxes) or "in no case or truck"
 
 
 def _boxes(piece: Piece, known: Whereabouts) -> list[Place]:

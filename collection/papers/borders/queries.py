@@ -11,7 +11,6 @@ from collection.catalogue.models import Piece
 from collection.core import border
 from collection.core.customs import Compared, Row, Totals, compared, totals
 from collection.core.customs_rules import ASKED_AT_A_BORDER, Finding, list_findings
-from collection.custody.models import Place
 from collection.custody.whereabouts import Whereabouts
 from collection.papers.borders import goods
 from collection.papers.borders.models import CarnetCrossing, ListedGoods
@@ -24,11 +23,11 @@ AFTER_THE_LAST_SHOW = timedelta(days=1)
 
 @dataclass(frozen=True)
 class Line:
-    """A line of the list with what is wrong with it, and the case its first piece is in."""
+    """A line of the list with what is wrong with it, and where its first piece is packed."""
 
     row: Row
     findings: tuple[Finding, ...]
-    case: Place | None = None
+    packed_in: str
 
 
 @dataclass(frozen=True)
@@ -201,8 +200,8 @@ def _listed(
     lines = []
     for row in rows:
         piece = pieces.get(row.codes[0]) if row.codes else None
-        case = goods.case_of(piece, known) if piece else None
-        lines.append(Line(row, tuple(by_numbers.get(row.numbers, ())), case))
+        packed_in = goods.packed_in(piece, known) if row.codes else "without a code"
+        lines.append(Line(row, tuple(by_numbers.get(row.numbers, ())), packed_in))
     return GoodsList(carnet, tuple(lines), totals(rows, carnet.currency))
 
 

@@ -43,7 +43,7 @@ def test_pieces_stand_in_the_order_of_truck_and_case(technician):
     travel(tour=road.tour, piece=first, on_carnet=True)
     move(**made, code="A-003", to=case.code, telling=Telling(happened="2023-04-01"))
     assert page_of(road).goods.codes == ("A-018", "A-900", "A-003")
-    assert page_of(road).goods.lines[-1].case == case
+    assert page_of(road).goods.lines[-1].packed_in == "Truck A, case 07"
 
 
 def test_a_tagged_out_piece_is_never_on_a_carnet(technician):

@@ -36,6 +36,8 @@ from collection.ledger.sealing.actions import seal as seal_book
 from collection.papers.insurance import actions as insurance
 from collection.papers.sharing.actions import hand_out
 from collection.papers.sharing.shareable import Order, shareable_of
+from collection.papers.theft import actions as theft
+from collection.papers.theft import scene as theft_scene
 from registry.access import actions
 from registry.access.models import Membership
 from tests.bench import samples as bench
@@ -151,6 +153,12 @@ def _a_filed_paper(keeper: Membership, mark: str) -> str:
     return str(file_paper(**said).pk)
 
 
+def _a_theft_task(keeper: Membership, mark: str) -> str:
+    incident = Incident.objects.of(keeper.collection).get(code=_an_incident(keeper, f"6{mark}"))
+    asked = theft_scene.Asked()
+    return str(theft.open_tasks(incident=incident, by=keeper, asked=asked)[0].pk)
+
+
 def _a_seal(keeper: Membership, mark: str) -> str:
     question = _a_question_code(keeper, f"0{mark}")
     code = f"SEAL-{mark.upper()}"
@@ -229,6 +237,7 @@ OWN: dict[str, Sample] = {
     "incident": _an_incident,
     "policy": _a_policy,
     "paper": _a_filed_paper,
+    "task": _a_theft_task,
     "loan": _a_loan,
     "shipment": _a_shipment,
     "question": _a_question_code,

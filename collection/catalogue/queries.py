@@ -98,6 +98,12 @@ def serials(collection: Collection) -> list[str]:
     return list(marked.values_list("serial", flat=True))
 
 
+def hidden_marks(collection: Collection) -> list[str]:
+    """Every owner's mark; never shown to who does not record."""
+    marked = Piece.objects.of(collection).exclude(hidden_mark="")
+    return list(marked.values_list("hidden_mark", flat=True))
+
+
 def photos(collection: Collection, member: Membership) -> QuerySet[Photo]:
     """Photos this member may see: one that shows a held-back mark is for who records."""
     found = kept_originals(collection)

@@ -17,6 +17,7 @@ urlpatterns = [
     path("linked/", include("collection.papers.linked.urls")),
     path("", include("collection.papers.sharing.urls")),
     path("labels/", include("collection.papers.labels.urls")),
+    path("theft/", include("collection.papers.theft.urls")),
     path("notice/<slug:incident>/", views.notice, name="notice"),
     path("officer/<slug:incident>/", views.officer, name="officer"),
 ]

@@ -4,6 +4,7 @@ import hashlib
 
 from collection.catalogue.actions import add_photo
 from collection.catalogue.photo.accept import PhotoRefused, accept
+from collection.core.chronology import exact_instant
 from collection.core.events.noted import Noted
 from collection.custody.filed.models import FiledPaper
 from collection.ledger.actions import as_told, open_book
@@ -63,6 +64,6 @@ def file_paper(
             photo=photo,
             data=None if photo else content,
             entry=entry,
-            filed_at=book.now,
+            filed_at=exact_instant(told.happened, subject.collection.zone_info) or book.now,
             filed_by=by.code,
         )

@@ -4,9 +4,12 @@ import re
 from dataclasses import dataclass
 from datetime import date
 
+from django.db.models import Q
+
 from collection.catalogue import queries as catalogue
 from collection.core.serial import SerialMatch
 from collection.core.serial import search as near
+from collection.core.serial_report import Character, characters, number_in
 from collection.desk.queries.pieces import PieceLine, lines, listed, matching
 from collection.desk.queries.whereabouts import Places
 from collection.ledger.models import Subject
@@ -15,15 +18,25 @@ from registry.access.models import Membership
 MOST = 50
 SPOKEN_CODE = re.compile(r"([A-Za-z]{1,3})[ -]?([0-9]{1,4})")
 MOST_NEAR = 20
-LEAST_OF_A_SERIAL = 3  # shorter texts are near to everything
 
 
 @dataclass(frozen=True)
 class Near:
-    """A piece whose serial may be the number that was asked for."""
+    """A piece whose serial, or owner's mark, may be the number that was asked for."""
 
     line: PieceLine
     match: SerialMatch
+    on: str = "serial"
+
+    @property
+    def report(self) -> tuple[Character, ...]:
+        """The number as reported, with what differs marked."""
+        return characters(self.match)
+
+    @property
+    def next(self) -> tuple[str, ...]:
+        """What to compare before anybody says that it is ours."""
+        return tuple(str(mark) for mark in self.line.piece.marks[:2])
 
 
 @dataclass(frozen=True)
@@ -43,12 +56,20 @@ def find(text: str, member: Membership, *, places: Places, today: date) -> Found
     if code := _code_said(text, member):
         return Found(is_code=code)
     rows = list(listed(member.collection).filter(matching(text)).order_by("code")[: MOST + 1])
-    matches = _matches(text, member)
-    alike = list(listed(member.collection).filter(serial__in=matches).order_by("code"))
+    matches, marks = _matches(text, member), _marks(text, member)
+    near_it = Q(serial__in=matches) | Q(hidden_mark__in=marks)
+    alike = list(listed(member.collection).filter(near_it).order_by("code"))
     said = lines({p.pk: p for p in [*rows[:MOST], *alike]}.values(),
                  member=member, places=places, today=today)  # fmt: skip
     by_pk = {line.piece.pk: line for line in said}
-    candidates = [Near(by_pk[piece.pk], matches[piece.serial]) for piece in alike]
+    candidates = [
+        *(Near(by_pk[p.pk], matches[p.serial]) for p in alike if p.serial in matches),
+        *(
+            Near(by_pk[p.pk], marks[p.hidden_mark], "owner's mark")
+            for p in alike
+            if p.hidden_mark in marks
+        ),
+    ]
     return Found(
         lines=tuple(by_pk[piece.pk] for piece in rows[:MOST]),
         near=tuple(sorted(candidates, key=lambda one: one.match.distance)),
@@ -72,7 +93,16 @@ def _code_said(text: str, member: Membership) -> str:
 
 
 def _matches(text: str, member: Membership) -> dict[str, SerialMatch]:
-    if len(text) < LEAST_OF_A_SERIAL or not any(one.isdigit() or one == "?" for one in text):
+    return _near(text, catalogue.serials(member.collection))
+
+
+def _marks(text: str, member: Membership) -> dict[str, SerialMatch]:
+    """Owner's marks near the number; for those alone who may know them."""
+    return _near(text, catalogue.hidden_marks(member.collection)) if member.records else {}
+
+
+def _near(text: str, numbers: list[str]) -> dict[str, SerialMatch]:
+    number = number_in(text)
+    if not number:
         return {}
-    matches = near(text, catalogue.serials(member.collection))[:MOST_NEAR]
-    return {match.serial: match for match in matches}
+    return {match.serial: match for match in near(number, numbers)[:MOST_NEAR]}

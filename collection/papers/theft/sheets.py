@@ -23,6 +23,7 @@ class NoticeItem:
     """One piece as strangers may know it."""
 
     name: str
+    kind: str
     looks: str
     serial: str
     spelt: str
@@ -107,6 +108,7 @@ def _item(
     serial = "" if hidden else piece.serial
     return NoticeItem(
         name="; ".join(without_leaks([piece.called], secrets)) or piece.get_kind_display(),
+        kind=piece.kind,
         looks=looks(piece, secrets),
         serial=serial,
         spelt=lettering.spelt_out(serial),
@@ -121,6 +123,39 @@ def looks(piece: Piece, secrets: Secrets | None = None) -> str:
     family = piece.family or piece.get_kind_display()
     parts = [str(piece.maker or ""), family, built, piece.finish, piece.size]
     return ", ".join(without_leaks(parts, secrets or Secrets()))
+
+
+def refusals(incident: Incident) -> tuple[str, ...]:
+    """Why a notice must not go out at all: it would give another piece away.
+
+    A text is left off the page and named there; a wrong number or a wrong photo is more: whoever
+    chose it took one piece for another, so nothing is printed until that is put right.
+    """
+    own, secrets = pieces_of(incident), secrets_of(incident)
+    numbers = Secrets(numbers=secrets.numbers)
+    found = []
+    for what, text in _texts(incident, own):
+        if leak(text, numbers):
+            found.append(f"{what} gives the serial or mark of another piece: {text}")
+    ours = set(Photo.objects.filter(subject__in=[p.pk for p in own]).values_list("pk", flat=True))
+    for code, pk in sorted(incident.photos.items()):
+        if code not in {piece.code for piece in own} or pk not in ours:
+            found.append(f"The photo chosen for {code} is of another piece.")
+    return tuple(found)
+
+
+def _texts(incident: Incident, own: list[Piece]) -> Iterable[tuple[str, str]]:
+    """Every text that people typed and that a notice could print, with what it is."""
+    yield "The place", incident.place_words
+    yield "The contact", f"{incident.contact_words} {incident.contact_reach}"
+    yield "The station", incident.police_station
+    for piece in own:
+        held = held_back_of(incident, piece)
+        yield f"{piece.code}, what it is called,", piece.called
+        yield f"{piece.code}, its looks,", looks(piece)
+        for mark in map(str, piece.marks):
+            if mark not in held:
+                yield f"{piece.code}, a mark,", mark
 
 
 def _open_town(place: int | None, known: Whereabouts) -> str:

@@ -1,5 +1,7 @@
 """Parties, places and incidents; what is where stands in the book's states."""
 
+from zoneinfo import ZoneInfo
+
 from django.db import models
 
 from collection.ledger.models import OfCollection, Subject
@@ -106,6 +108,18 @@ class Place(models.Model):
     def moves(self) -> bool:
         """Whether the place itself travels."""
         return self.kind in {self.Kind.TRUCK, self.Kind.CASE}
+
+    def nearest(self, what: str) -> str:
+        """'town', 'country' or 'zone' of the place, else of the nearest one around it."""
+        place: Place | None = self
+        while place is not None and not getattr(place, what):
+            place = place.inside
+        return getattr(place, what) if place else ""
+
+    def zone_or(self, home: ZoneInfo) -> ZoneInfo:
+        """The zone of its clocks, `home` where none is known."""
+        zone = self.nearest("zone")
+        return ZoneInfo(zone) if zone else home
 
 
 class Incident(models.Model):

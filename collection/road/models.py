@@ -74,8 +74,8 @@ class Show(models.Model):
 
     @property
     def zone(self) -> ZoneInfo:
-        """The zone its day sheet is written in: the venue's, else the collection's."""
-        return ZoneInfo(self.venue.zone) if self.venue.zone else self.collection.zone_info
+        """The zone its day sheet is written in: the clocks of the venue."""
+        return self.venue.zone_or(self.collection.zone_info)
 
     def instant(self, name: str) -> datetime | None:
         """A time of the day sheet as an instant; one before load-in is after midnight."""

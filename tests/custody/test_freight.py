@@ -118,6 +118,22 @@ def test_the_arrival_is_said_on_the_clock_of_where_it_goes(keeper, hall):
     assert line.words == "on the way, expected 18:40"
 
 
+def test_a_room_keeps_the_clock_of_the_hall_around_it(keeper, hall, bay, keeper_client):
+    """Typed in Norway’s time for a room of the hall; the collection is at home in Lisbon."""
+    a_place(keeper, "stage left", "room", "V-11", inside=hall)
+    there = (clock.now() + timedelta(hours=5)).astimezone(OSLO).replace(second=0, microsecond=0)
+    typed = {"things": [a_piece(keeper).code], "to": "V-11", "basis": "quoted",
+             "expected_at": f"{there:%Y-%m-%dT%H:%M}", "origin": bay.code}  # fmt: skip
+    url = f"/{keeper.collection.slug}/places/freight/send/"
+    assert keeper_client.post(url, typed).status_code == 302
+    shipment = Shipment.objects.get()
+    assert shipment.crosses == ["GB", "NO"]
+    assert (shipment.expected_at, shipment.zone) == (there, OSLO)
+    assert Event.objects.get(kind="shipped").facts["expected"] == there.isoformat(
+        timespec="minutes"
+    )
+
+
 def test_what_is_missing_stays_on_the_way_and_is_asked_about(keeper, hall):
     codes = [a_piece(keeper).code for _ in range(2)]
     shipment = shipped(keeper, hall, *codes)

@@ -3,7 +3,6 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
-from zoneinfo import ZoneInfo
 
 from collection.core.events.arrived import Arrived
 from collection.core.events.noted import Noted
@@ -96,7 +95,7 @@ def _stand_for(subject, way: Way) -> Place:
 
 
 def _facts(book: Book, codes: tuple[str, ...], way: Way) -> Shipped:
-    zone = way.to.zone or book.collection.zone
+    zone = way.to.zone_or(book.collection.zone_info)
     return Shipped(
         to=way.to.code,
         things=codes,
@@ -105,14 +104,10 @@ def _facts(book: Book, codes: tuple[str, ...], way: Way) -> Shipped:
         carrier=way.carrier.code if way.carrier else "",
         carrier_words=way.carrier_words,
         waybill=way.waybill,
-        expected=_local(way.expected_at, zone),
+        expected=way.expected_at.astimezone(zone).isoformat(timespec="minutes"),
         crosses=way.crosses,
         cautions=way.cautions,
     )
-
-
-def _local(moment: datetime, zone: str) -> str:
-    return moment.astimezone(ZoneInfo(zone)).isoformat(timespec="minutes")
 
 
 def _keep(event: Event, codes: tuple[str, ...], way: Way, *, left_at: datetime) -> Shipment:

@@ -71,7 +71,7 @@ class ShipForm(WritingForm):
         given = super().clean()
         place = self.known.by_code.get(given.get("to", ""))
         if place and given.get("expected_at"):
-            zone = ZoneInfo(place.zone or self.collection.zone)
+            zone = place.zone_or(self.collection.zone_info)
             given["expected_at"] = given["expected_at"].replace(tzinfo=zone)
             if given["expected_at"] <= self.now:
                 self.add_error("expected_at", "This has passed already on the clock there.")
@@ -100,8 +100,8 @@ def _called(subject) -> str:
 
 def _between(origin, to) -> tuple[str, ...]:
     """Both countries when they differ."""
-    ends = tuple(place.country for place in (origin, to) if place and place.country)
-    return ends if len(set(ends)) > 1 else ()
+    ends = [place.nearest("country") for place in (origin, to) if place]
+    return tuple(ends) if all(ends) and len(set(ends)) > 1 else ()
 
 
 class ExpectForm(forms.Form):

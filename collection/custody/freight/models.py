@@ -52,7 +52,7 @@ class Shipment(models.Model):
     @property
     def zone(self) -> ZoneInfo:
         """The zone of where it goes, in which its arrival is said."""
-        return ZoneInfo(self.to.zone) if self.to.zone else self.collection.zone_info
+        return self.to.zone_or(self.collection.zone_info)
 
     @property
     def who(self) -> str:

@@ -28,7 +28,7 @@ ARRIVED_SHOWN = 20
 def shipments(collection: Collection) -> QuerySet[Shipment]:
     """Shipments with where they come from and go, and how far they have come."""
     return Shipment.objects.of(collection).select_related(
-        "to", "origin", "carrier", "subject__state", "collection"
+        "to__inside__inside", "origin", "carrier", "subject__state", "collection"
     )
 
 

@@ -316,6 +316,15 @@ def test_the_check_says_that_everything_fits(technician, technician_client, amp)
     assert "everything fits" in text(technician_client.post(at(amp.collection, "check/")))
 
 
+def test_the_press_of_the_check_rests_and_says_so_while_it_works(technician_client, amp):
+    here = at(amp.collection, "check/")
+    form = text(technician_client.get(here)).partition(f'<form method="post" action="{here}"')[2]
+    form = form.partition("</form>")[0]
+    assert f'hx-post="{here}"' in form
+    assert 'hx-disabled-elt="find button"' in form
+    assert '<span class="at-work">Checking 1 entries' in form
+
+
 def test_the_check_names_the_entry_that_was_changed_by_hand(technician, technician_client, amp):
     event = noted(amp, technician)
     noted(amp, technician)

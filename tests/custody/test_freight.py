@@ -210,8 +210,9 @@ def test_an_arrival_in_the_past_is_refused_and_what_was_typed_stays(keeper, hall
 def test_another_time_is_kept_with_who_said_so(keeper, hall, keeper_client):
     shipment = shipped(keeper, hall)
     later = (clock.now() + timedelta(days=2)).astimezone(OSLO).replace(second=0)
-    typed = {"at": f"{later:%Y-%m-%dT%H:%M}", "why": "the driver rang"}
-    assert keeper_client.post(address(shipment, "expected"), typed).status_code == 302
+    typed = {"at": f"{later:%Y-%m-%dT%H:%M}", "why": "the driver rang", "once": "c3d4"}
+    for _ in range(2):
+        assert keeper_client.post(address(shipment, "expected"), typed).status_code == 302
     shipment.refresh_from_db()
     assert shipment.expected_at == later.replace(microsecond=0)
     assert "the driver rang" in Event.objects.get(kind="noted").words
@@ -230,6 +231,18 @@ def test_the_list_of_freight_asks_the_same_few_queries(
         shipped(keeper, hall)
     with django_assert_max_num_queries(len(few)):
         keeper_client.get(url)
+
+
+def test_an_arrival_is_taken_as_it_was_ticked_though_part_was_checked_meanwhile(
+    keeper, hall, keeper_client
+):
+    shipment = shipped(keeper, hall, a_piece(keeper).code, a_piece(keeper).code)
+    first, second = shipment.things
+    actions.arrive(shipment=shipment, by=keeper, at=hall, looked=actions.Looked((first,)))
+    url = f"/{keeper.collection.slug}/bench/arrivals/{shipment.code}/"
+    typed = {"warm": "warm", "came": [first, second], "at": "V-1", "indicator": "none"}
+    assert keeper_client.post(url, typed).status_code == 302
+    assert Event.objects.filter(kind="arrived").last().facts["things"] == [first, second]
 
 
 def test_a_viewer_reads_freight_and_writes_none(keeper, viewer, hall):

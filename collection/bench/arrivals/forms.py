@@ -65,11 +65,12 @@ class ArrivalForm(WritingForm):
         self.order_fields([*own, "words"])
 
     def _offer_things(self) -> None:
-        # Nothing waits any more once it has arrived: a second press must find its choices.
-        waiting = still_in(self.shipment) or tuple(self.shipment.things)
-        named = names_of(self.collection, waiting)
-        self.fields["came"].choices = [(c, f"{c} {named.get(c, '')}") for c in waiting]
-        self.fields["came"].initial = list(waiting)
+        # Somebody may have checked part of it since the page was opened: what was seen is taken.
+        waiting = still_in(self.shipment)
+        offered = self.shipment.things if self.is_bound else waiting or self.shipment.things
+        named = names_of(self.collection, offered)
+        self.fields["came"].choices = [(c, f"{c} {named.get(c, '')}") for c in offered]
+        self.fields["came"].initial = list(waiting or offered)
 
     def _ask_of_pieces(self) -> None:
         """Of every piece that may have come: a photo, what is wrong, whether it was powered."""

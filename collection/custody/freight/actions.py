@@ -148,15 +148,20 @@ def arrive(*, shipment: Shipment, by: Membership, at: Place, looked: Looked) -> 
         return event
 
 
-def expect(*, shipment: Shipment, by: Membership, at: datetime, why: str) -> Shipment:
-    """It is expected at another time; the book keeps who said so."""
+def expect(
+    *, shipment: Shipment, by: Membership, at: datetime, why: str, once: str = ""
+) -> Shipment:
+    """It is expected at another time; the book keeps who said so, once for one press."""
     if at <= shipment.left_at:
         raise LedgerError("It would arrive before it left.")
     with open_book(shipment.collection, by) as book:
+        if book.sent_before(once):
+            return shipment
         if book.state(shipment.code).condition == ARRIVED:
             raise LedgerError(f"{shipment.code} has arrived already.")
         shipment.expected_at = at
         shipment.save(update_fields=["expected_at"])
         said = f"Now expected {at.astimezone(shipment.zone):%a %-d %b %H:%M}. {why}".strip()
-        book.append(Noted(), shipment.code, as_told(book, Telling(words=said, source="told")))
+        told = as_told(book, Telling(words=said, source="told", once=once or None))
+        book.append(Noted(), shipment.code, told)
         return shipment

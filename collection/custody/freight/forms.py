@@ -12,7 +12,7 @@ from collection.custody.freight import actions, queries
 from collection.custody.freight.models import Shipment
 from collection.custody.models import Party
 from collection.custody.whereabouts import whereabouts
-from collection.ledger.forms import WritingForm
+from collection.ledger.forms import OnceForm, WritingForm
 
 MOMENT = forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M")
 MOMENTS = ("%Y-%m-%dT%H:%M", "%Y-%m-%dT%H:%M:%S")
@@ -104,7 +104,7 @@ def _between(origin, to) -> tuple[str, ...]:
     return tuple(ends) if all(ends) and len(set(ends)) > 1 else ()
 
 
-class ExpectForm(forms.Form):
+class ExpectForm(OnceForm):
     """It is expected at another time."""
 
     at = forms.DateTimeField(label="Now expected", widget=MOMENT, input_formats=MOMENTS)

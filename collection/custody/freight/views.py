@@ -64,7 +64,7 @@ def expect(request: HttpRequest, shipment: str) -> HttpResponse:
         try:
             actions.expect(
                 shipment=found, by=request.membership, at=form.at_in(found.zone),
-                why=form.cleaned_data["why"],
+                why=form.cleaned_data["why"], once=form.cleaned_data["once"],
             )  # fmt: skip
             messages.success(request, f"{found.code}: the new time counts from now on.")
             return redirect("custody:shipment", request.collection.slug, found.code)

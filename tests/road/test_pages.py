@@ -30,6 +30,7 @@ from collection.road.models import (
     TransitFigures,
     Travelling,
 )
+from collection.road.overrides.actions import set_override
 from collection.road.plan import rig_of
 from collection.road.queries import wanted
 from collection.road.taken import sounding
@@ -403,6 +404,28 @@ def test_planning_figures_are_changed_with_their_basis_in_sight(ask, press, road
     assert TransitFigures.objects.of(road.collection).get().changed == {"road_km_per_hour": 60.0}
     page = press("road/figures/", **(given | {"detour": "0.5"})).content.decode()
     assert "no road is shorter" in page
+
+
+def test_a_viewer_reads_what_others_hold_without_their_numbers(
+    road, technician, technician_client, viewer_client
+):
+    held = add_outside_candidate(
+        collection=road.collection, name="House combo", kind="amplifier", held_by="promoter",
+        at=road.venue, phone="+47 555 0118",
+    )  # fmt: skip
+    set_override(
+        by=technician, position=road.position, show=road.show, outside=held, because="fly date"
+    )
+    for path in (
+        "road/outside/", "road/backup/", "road/backup/1/", f"road/tours/{road.tour.code}/backup/",
+        f"road/shows/{road.show.code}/flying/",
+    ):  # fmt: skip
+        address = f"/{road.collection.slug}/{path}"
+        asked, told = technician_client.get(address), viewer_client.get(address)
+        assert told.status_code == 200, path
+        assert "House combo" in told.content.decode(), path
+        assert "555" in asked.content.decode(), path
+        assert "555" not in told.content.decode(), path
 
 
 def test_what_others_hold_is_added_with_a_telephone(ask, press, road):

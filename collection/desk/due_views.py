@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from collection.custody.stocktake import reading as stocktakes
 from collection.desk import due as queries
 from collection.desk import feed
+from collection.desk.actions import renew_calendar
 from registry import clock
 from registry.access.gate import needs, outside_collections
 from registry.access.models import ShareLink
@@ -18,7 +19,6 @@ from registry.access.roles import Role
 from registry.access.sharing import (
     TooOften,
     revoke,
-    share,
     shared,
     shares_of,
     standing_member,
@@ -46,13 +46,7 @@ def calendar(request: HttpRequest) -> HttpResponse:
     """The calendar addresses this member may see, and a press for a new one of their own."""
     if request.method != "POST":
         return _page(request)
-    own = request.membership
-    for old in shares_of(request.collection, purpose=CALENDAR, code=own.code):
-        revoke(old, now=clock.now())
-    link, token = share(
-        request.collection, purpose=CALENDAR, code=own.code, label=own.name, by=own,
-        now=clock.now(),
-    )  # fmt: skip
+    link, token = renew_calendar(by=request.membership, now=clock.now())
     address = request.build_absolute_uri(reverse("calendar:feed", args=[token]))
     return _page(request, made=link, address=address)
 

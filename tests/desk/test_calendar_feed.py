@@ -5,11 +5,13 @@ from datetime import UTC, date, datetime, timedelta
 
 import icalendar
 import pytest
+from django.core.exceptions import ValidationError
 from django.test import Client
 
 from collection.bench.actions import serve
 from collection.bench.due.actions import choose_plan
 from collection.desk import feed
+from collection.desk.actions import renew_calendar
 from collection.ledger.telling import Telling
 from registry.access.actions import end_membership
 from registry.access.models import ShareLink
@@ -113,6 +115,14 @@ def test_a_new_address_takes_the_old_one_back(road, technician_client):
     old = address_of(technician_client, road.collection)
     new = address_of(technician_client, road.collection)
     assert [Client().get(one).status_code for one in (old, new)] == [410, 200]
+
+
+def test_an_address_that_cannot_be_made_leaves_the_old_one_open(road, technician):
+    address = address_of(client_of(technician), road.collection)
+    technician.name = "x" * 500
+    with pytest.raises(ValidationError):
+        renew_calendar(by=technician, now=NOW)
+    assert Client().get(address).status_code == 200
 
 
 def test_an_address_taken_back_or_of_somebody_who_left_opens_nothing(road, technician, keeper):

@@ -18,6 +18,7 @@ from collection.road.actions import (
     add_show,
     add_tour,
     set_position,
+    sound_back,
 )
 from collection.road.models import (
     Died,
@@ -240,6 +241,15 @@ def test_sent_twice_a_show_is_logged_once(press, road, collection):
         press(f"road/shows/{road.show.code}/log/", troubled=["A-003"], once="a-tap")
     assert kinds(collection).count("played") == 1
     assert kinds(collection).count("faulted") == 1
+
+
+def test_of_two_who_press_sound_is_back_the_first_stands(press, road, collection):
+    press(f"road/shows/{road.show.code}/died/1/", once="tap-1")
+    mine, theirs = Died.objects.get(), Died.objects.get()
+    sound_back(died=mine, at=mine.at + timedelta(minutes=2))
+    sound_back(died=theirs, at=mine.at + timedelta(minutes=9))
+    assert Died.objects.get().sound_back_at == mine.at + timedelta(minutes=2)
+    assert theirs.sound_back_at == mine.sound_back_at
 
 
 def test_it_died_writes_died_and_faulted_and_starts_the_clock(press, road, collection):

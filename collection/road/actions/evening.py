@@ -141,10 +141,12 @@ def seen_here(
 
 @transaction.atomic
 def sound_back(*, died: Died, at: datetime | None = None) -> Died:
-    """Sound is back: the outage clock stops, once."""
-    if died.sound_back_at is None:
-        died.sound_back_at = max(at or clock.now(), died.at)
-        died.save(update_fields=["sound_back_at"])
+    """Sound is back: the outage clock stops, once, whoever else presses at the same moment."""
+    kept = Died.objects.select_for_update().get(pk=died.pk)
+    if kept.sound_back_at is None:
+        kept.sound_back_at = max(at or clock.now(), kept.at)
+        kept.save(update_fields=["sound_back_at"])
+    died.sound_back_at = kept.sound_back_at
     return died
 
 

@@ -20,6 +20,7 @@ from collection.road.models import OutsideCandidate, RigPosition, RoadQuote, Tra
 from collection.road.needs import Asked, family_of, load_of, traits_of
 from collection.road.sites import Atlas, Whereabouts
 from collection.road.standing import BARRED
+from collection.road.swapped import swapped
 from registry.access.models import Collection, Membership
 
 HIRED = "hired_as__subject__state"
@@ -56,6 +57,7 @@ class _Table:
     set_aside: dict[int, CarnetOverride] = field(default_factory=dict)
     quotes: dict[tuple[str, int], list[RoadQuote]] = field(default_factory=dict)
     faults: dict[int, list[str]] = field(default_factory=dict)
+    swapped: bool = False  # whether the backup of the position plays since a death tonight
 
 
 def may_know_private(member: Membership | None) -> bool:
@@ -95,6 +97,7 @@ def _table(asked: Asked, atlas: Atlas, rules: Rules, knows: bool, positions) -> 
         )
     table.quotes = quotes
     table.faults = open_faults(atlas.collection)
+    table.swapped = bool(swapped(asked.show, [asked.position] if asked.position else []))
     return table
 
 
@@ -228,6 +231,8 @@ def _by_plan(table: _Table, piece: Piece) -> Iterable[str]:
     """Whatever leaves another position without is ruled out."""
     mine = table.asked.position
     if mine is not None and mine.backup_id == piece.pk:
+        if table.swapped:
+            yield "It plays at this position since what stood there went silent."
         return
     for position in table.positions:
         if mine is not None and position.pk == mine.pk:

@@ -10,7 +10,7 @@ from collection.road.figures import rules_of
 from collection.road.models import RigPosition, Show, Tour
 from collection.road.needs import positions_of, show_for
 from collection.road.overrides.queries import apply
-from collection.road.rig import RigLine, rig_lines, tally, with_taken
+from collection.road.rig import RigLine, rig_lines, tally, with_swapped, with_taken
 from collection.road.sites import Atlas, atlas
 from registry.access.models import Collection, Membership
 
@@ -49,11 +49,12 @@ def rig_of(
     member: Membership | None,
     show: Show | None = None,
 ) -> RigPlan:
-    """The rig plan of a tour for one show, else the one on or next; eight queries at any size."""
+    """The rig plan of a tour for one show, else the one on or next; ten queries at most."""
     places = atlas(collection, at=now, tour=tour)
     rules = rules_of(collection)
     show = show or show_for(places.shows.get(tour.pk, []), now=now, by=None)
     lines = rig_lines(apply(positions_of(tour), show), places, rules, show=show, member=member)
+    lines = with_swapped(lines, show)
     zone = show.zone if show else collection.zone_info
     lines = with_taken(lines, collection, now=now, zone=zone)
     return RigPlan(lines, show, places, rules)

@@ -11,8 +11,9 @@ from collection.core.transit_rules import Rules
 from collection.core.wording import duration
 from collection.ledger.models import State
 from collection.road.candidates import may_know_private
-from collection.road.models import RigPosition, Show
+from collection.road.models import OutsideCandidate, RigPosition, Show
 from collection.road.sites import Atlas
+from collection.road.swapped import swapped
 from collection.road.taken import Taken, about, taken_for
 from registry.access.models import Collection, Membership
 
@@ -181,20 +182,48 @@ def tally(lines: list[RigLine]) -> list[tuple[str, str]]:
     return [(mark, f"{count} {said[mark]}") for mark, count in counted.items() if count]
 
 
+def with_swapped(lines: list[RigLine], show: Show | None) -> list[RigLine]:
+    """The lines of a plan; where the backup plays since a death, nothing stands behind it."""
+    found = swapped(show, [line.position for line in lines])
+    return [_plays(line) if line.position.pk in found and not line.hole else line for line in lines]
+
+
+def _plays(line: RigLine) -> RigLine:
+    piece, backup = line.position.piece, line.position.backup
+    note = f"{backup.code} plays since {piece.code} went silent; nothing stands behind it."
+    return RigLine(line.position, "bare", "backup plays", note=note, accepted=line.accepted)
+
+
 def with_taken(
     lines: list[RigLine], collection: Collection, *, now: datetime, zone: ZoneInfo
 ) -> list[RigLine]:
     """The lines of a plan, each with what was taken for it today and still stands behind it."""
     said = {line.number: about(line.position, "") for line in lines}
     found = taken_for(collection, said.values(), now=now, zone=zone)
-    return [replace(line, taken=_still_taken(line, found.get(said[line.number]))) for line in lines]
+    hired = _hired(collection, {taken.code for taken in found.values() if not taken.own})
+    return [
+        replace(line, taken=_still_taken(line, found.get(said[line.number]), hired))
+        for line in lines
+    ]
 
 
-def _still_taken(line: RigLine, taken: Taken | None) -> Taken | None:
-    """None once the plan names another backup than the own piece that was taken."""
-    if taken is None or taken.own in ("", _code(line.position.piece)):
+def _hired(collection: Collection, codes: set[str]) -> dict[str, str]:
+    """What those of others are called here while they are hired; one query where there are any."""
+    if not codes:
+        return {}
+    rows = OutsideCandidate.objects.of(collection).filter(code__in=codes, hired_as__isnull=False)
+    return dict(rows.values_list("code", "hired_as__subject__code"))
+
+
+def _still_taken(line: RigLine, taken: Taken | None, hired: dict[str, str]) -> Taken | None:
+    """None once the plan names another backup, or it is here and what is wrong with it shows."""
+    if taken is None:
+        return None
+    own = taken.own or hired.get(taken.code, "")
+    if own in ("", _code(line.position.piece)):
         return taken
-    return taken if taken.own == _code(line.position.backup) else None
+    backup = line.position.backup
+    return taken if own == _code(backup) and not _trouble(state_of(backup)) else None
 
 
 def _code(piece: object) -> str:

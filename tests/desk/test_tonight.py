@@ -7,6 +7,7 @@ import pytest
 from django.utils import timezone
 
 from collection.bench.actions import fault, inspect, settle_fault
+from collection.bench.models import Fault
 from collection.custody.actions import move, not_found, sight
 from collection.desk.tonight import next_day_off, tonight
 from collection.ledger.actions import ask
@@ -24,6 +25,7 @@ from collection.road.actions import (
     strings_on,
 )
 from collection.road.doors.models import DoorCount
+from collection.road.models import RigPosition
 from registry import clock
 from tests.road.builders import CARLISLE, NOW, a_place, a_road, an_amplifier
 
@@ -83,6 +85,26 @@ def test_a_backup_farther_than_the_accepted_outage_is_too_far(road):
     # Truck 20 min and 10 min to warm up by the house rules, 4 min accepted.
     hole = seen(road).holes[0]
     assert (hole.mark, hole.words) == ("over", "too far: truck, 30 min")
+
+
+def died_and_swapped(road):
+    position = RigPosition.objects.get(pk=road.position.pk)
+    died = it_died(collection=road.collection, by=road.by, show=road.show, position=position)
+    return sound_back(died=died)
+
+
+def test_a_backup_that_plays_since_a_death_leaves_a_hole_behind_it(road):
+    died_and_swapped(road)
+    hole = seen(road).holes[0]
+    assert (hole.mark, hole.words) == ("bare", "backup plays")
+    assert hole.note == "A-018 plays since A-003 went silent; nothing stands behind it."
+
+
+def test_once_what_died_is_mended_its_backup_stands_behind_it_again(road):
+    died_and_swapped(road)
+    for row in Fault.objects.of(road.collection):
+        settle_fault(collection=road.collection, by=road.by, fault=row, outcome="fixed")
+    assert not seen(road).holes
 
 
 def test_a_backup_that_went_home_is_a_hole_with_its_place(road, technician, viewer):

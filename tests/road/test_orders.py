@@ -4,6 +4,7 @@ from datetime import timedelta
 
 import pytest
 
+from collection.bench.actions import fault
 from collection.catalogue.models import Piece
 from collection.core.state import from_json
 from collection.custody.freight.actions import Looked, arrive
@@ -11,7 +12,7 @@ from collection.custody.freight.models import Shipment
 from collection.custody.loans.models import Loan
 from collection.ledger.models import Event, State
 from collection.road import answer
-from collection.road.actions import add_outside_candidate
+from collection.road.actions import add_outside_candidate, it_died, sound_back
 from collection.road.models import OutsideCandidate
 from collection.road.queries import wanted
 from registry import clock
@@ -143,3 +144,26 @@ def test_what_stands_on_the_tour_is_asked_for_no_hour(road, technician_client):
     an_amplifier(road.by, "A-091", at=road.truck)
     url = f"/{road.collection.slug}/road/backup/1/choose/A-091/"
     assert "Expected here" not in technician_client.get(url).content.decode()
+
+
+def test_what_was_hired_and_arrived_with_a_fault_is_not_said_to_be_coming(
+    road, shop, technician_client
+):
+    ordered(technician_client, road, shop.code)
+    shipment, hired = Shipment.objects.get(), OutsideCandidate.objects.get().hired_as
+    arrive(shipment=shipment, by=road.by, at=road.venue, looked=Looked((hired.code,)))
+    url = f"/{road.collection.slug}/"
+    fault(collection=road.collection, by=road.by, code=hired.code, symptom="knob cracked")
+    shown = technician_client.get(url).content.decode()
+    assert "backup has an open fault" in shown
+    assert f"{shop.code} is coming" not in shown
+
+
+def test_a_backup_that_plays_is_not_offered_for_its_own_position(road):
+    assert "A-018" in {one.code for one in find(road).options}
+    died = it_died(collection=road.collection, by=road.by, show=road.show, position=road.position)
+    sound_back(died=died)
+    found = find(road)
+    assert "A-018" not in {one.code for one in found.options}
+    why = next(one for one in found.ruled_out if one.code == "A-018")
+    assert "It plays at this position since what stood there went silent." in why.reasons

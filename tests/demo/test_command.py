@@ -40,6 +40,29 @@ def test_starting_over_leaves_a_database_outside_the_folder_alone(demo, settings
         call_command("demo", "--fresh", "--no-serve")
 
 
+def test_a_folder_that_holds_another_collection_is_left_as_it_is(
+    collection, settings, tmp_path, monkeypatch
+):
+    settings.VAR, settings.CLOCK_AHEAD = tmp_path, 0
+    monkeypatch.setattr(load, "SLUG", "not-loaded-here")  # other tests share one loaded demo
+    called = []
+    monkeypatch.setattr(command, "call_command", lambda *words, **_: called.append(words))
+    monkeypatch.setattr(load, "load", lambda **_: called.append("load"))
+    with pytest.raises(CommandError, match=f"holds .*{collection.slug}.* already"):
+        command.Command().execute(
+            no_serve=True,
+            fresh=False,
+            without_photos=True,
+            force_color=False,
+            no_color=True,
+            skip_checks=True,
+            stdout=StringIO(),
+            stderr=StringIO(),
+        )
+    assert called == []
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_steps_that_have_not_come_yet_are_left_out():
     seen = []
     steps = [(day, "see", day, {}) for day in ("2026-11-24", "2026-11-25", "2025")]

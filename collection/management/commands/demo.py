@@ -35,6 +35,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         if options["fresh"]:
             self._start_over()
+        self._refuse_the_folder_of_others()
         call_command("migrate", verbosity=0)
         if load.there() is None:
             self._load(with_photos=not options["without_photos"])
@@ -46,6 +47,17 @@ class Command(BaseCommand):
         self.stdout.write("Control-C stops it.")
         self.stdout.flush()
         call_command("runserver", ADDRESS, use_reloader=False, verbosity=0, stdout=StringIO())
+
+    def _refuse_the_folder_of_others(self) -> None:
+        """The demo sets the clock of its whole folder: never where a collection is kept."""
+        kept = self._kept()
+        others = kept - {load.SLUG}
+        if others == kept and others:
+            raise CommandError(
+                f"{settings.VAR} holds {', '.join(sorted(others))} already, and the demo would set "
+                "the clock for all of it. Nothing was changed; give the demo a folder of its own "
+                "with REGISTRY_VAR."
+            )
 
     def _load(self, *, with_photos: bool) -> None:
         call_command("gazetteer", stdout=self.stdout)
@@ -66,7 +78,7 @@ class Command(BaseCommand):
         file = Path(connection.settings_dict["NAME"]).resolve()
         if Path(settings.VAR).resolve() not in file.parents:
             raise CommandError(f"{file} is not under {settings.VAR}; --fresh leaves it alone.")
-        others = self._others() if file.exists() else []
+        others = sorted(self._kept() - {load.SLUG}) if file.exists() else []
         if others:
             raise CommandError(f"{file} also holds {', '.join(others)}; --fresh leaves it alone.")
         connections.close_all()
@@ -74,10 +86,11 @@ class Command(BaseCommand):
         for suffix in ("", "-wal", "-shm"):
             file.with_name(file.name + suffix).unlink(missing_ok=True)
 
-    def _others(self) -> list[str]:
-        call_command("migrate", verbosity=0)
-        found = Collection.objects.exclude(slug=load.SLUG).order_by("slug")
-        return list(found.values_list("slug", flat=True))
+    def _kept(self) -> set[str]:
+        """Slugs of the collections in this folder, read before anything is migrated."""
+        if Collection._meta.db_table not in connection.introspection.table_names():
+            return set()
+        return set(Collection.objects.values_list("slug", flat=True))
 
     def _say(self, line: str) -> None:
         self.stdout.write(line)

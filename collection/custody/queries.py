@@ -137,8 +137,8 @@ def holders(collection: Collection) -> dict[int, tuple[int, int]]:
     return {pk: (has[pk], owns[pk]) for pk in {*has, *owns} - {None}}
 
 
-def recent_places(collection: Collection, known: Whereabouts) -> list[Place]:
-    """Places that things were lately moved to or seen at, newest first; 1 query."""
+def recent_places(collection: Collection, known: Whereabouts, thing: str = "") -> list[Place]:
+    """Places that things were lately moved to or seen at, newest first, for a thing; 1 query."""
     rows = (
         Event.objects.of(collection)
         .filter(kind__in=("moved", "sighted", "not_found"))
@@ -148,14 +148,20 @@ def recent_places(collection: Collection, known: Whereabouts) -> list[Place]:
     codes = [f.get("to") or f.get("at") or f.get("looked_at") for f in rows]
     named = [known.by_code[c] for c in dict.fromkeys(codes) if c in known.by_code]
     rest = [p for p in known.in_order if p not in named]
-    return [p for p in (*named, *rest) if not known.hidden(p.pk)][:RECENT]
+    fit = (p for p in (*named, *rest) if _holds(p, thing) and not known.hidden(p.pk))
+    return list(fit)[:RECENT]
 
 
-def places_like(said: str, known: Whereabouts) -> list[Place]:
-    """Places whose code, name or town holds what was typed."""
+def _holds(place: Place, thing: str) -> bool:
+    """Whether the thing can stand there: no case stands in itself, or in what it carries."""
+    return not thing or f"/{thing}/" not in place.path
+
+
+def places_like(said: str, known: Whereabouts, thing: str = "") -> list[Place]:
+    """Places whose code, name or town holds what was typed, that can hold the thing."""
     wanted = folded(said)
     hits = (p for p in known.shown() if wanted in folded(f"{p.code} {known.words(p.pk)} {p.town}"))
-    return list(hits)[:FOUND]
+    return [p for p in hits if _holds(p, thing)][:FOUND]
 
 
 @dataclass(frozen=True)

@@ -280,3 +280,29 @@ def test_one_case_asks_a_fixed_number_of_queries(story, case, django_assert_max_
     client = client_of(story.by)
     with django_assert_max_num_queries(17):
         text_of(client.get(at(story, "CASE-03/")))
+
+
+def test_packing_a_case_that_was_not_found_finds_it(story, case):
+    actions.not_found(
+        collection=story.collection, by=story.by, code=case.code, looked_at=case.inside.code
+    )
+    pack(case=case, by=story.by, packed=Packed(("G-003",)))
+    case.subject.state.refresh_from_db()
+    assert case.subject.state.standing == "held"
+    assert not Event.objects.filter(kind="asked").exists()
+
+
+@pytest.mark.parametrize("typed", ["", "?q=case"])
+def test_a_case_is_not_offered_itself_to_stand_in(story, case, typed):
+    inner = actions.add_place(
+        collection=story.collection, by=story.by, name="Case in it", kind="case", code="CASE-77",
+        inside=case,
+    )  # fmt: skip
+    put(story, "G-003", case.code)
+    put(story, "G-003", inner.code)
+    path = f"find/{typed}&of={case.code}" if typed else f"of/{case.code}/move/"
+    page = text_of(client_of(story.by).get(at(story, path)))
+    offered = set(re.findall(r'name="to" value="([^"]+)"', page))
+    assert not offered & {case.code, inner.code}
+    for_piece = text_of(client_of(story.by).get(at(story, "of/G-003/move/")))
+    assert case.code in re.findall(r'name="to" value="([^"]+)"', for_piece)

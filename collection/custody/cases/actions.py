@@ -33,7 +33,8 @@ class Packed:
 def pack(*, case: Place, by: Membership, packed: Packed, telling: Telling | None = None) -> Event:
     """Put what was ticked into a case and write the kit as counted; one act, never refused.
 
-    What was in it already is seen there; the rest is moved. The note on the case comes first and
+    What was in it already is seen there; the rest is moved. A case that was not found is found by
+    whoever packs it. The note on the case comes first and
     carries the press, so that a second one writes nothing.
     """
     with open_book(case.collection, by) as book:
@@ -47,6 +48,8 @@ def pack(*, case: Place, by: Membership, packed: Packed, telling: Telling | None
             Noted(about=PACKING), case.code, replace(told, words=_words(packed, kit, told.words))
         )
         within = _within(case)
+        if book.state(case.code).standing == "not_found":
+            book.append(Sighted(), case.code, replace(told, words="", once=None))
         for code in dict.fromkeys(packed.pieces):
             said = without(goes_with_check(rows[code]), packed.goes_with)
             at = book.state(code).place

@@ -54,7 +54,7 @@ def find_place(request: HttpRequest) -> HttpResponse:
     """Places like what is being typed, as presses."""
     known = whereabouts(request.membership)
     said = request.GET.get("q", "")[:80]
-    context = {"places": _offered(request, known, said), "q": said}
+    context = {"places": _offered(request, known, said, request.GET.get("of", "")), "q": said}
     return render(request, "custody/_place_presses.html", context)
 
 
@@ -94,15 +94,17 @@ def _shown(request: HttpRequest, form: PutForm, subject: Subject) -> dict[str, A
         "at": at,
         "at_words": known.words(at.pk) if at else "",
         "q": said,
-        "places": _offered(request, known, said),
+        "places": _offered(request, known, said, subject.code),
     }
 
 
-def _offered(request: HttpRequest, known: Whereabouts, said: str) -> list[tuple[Place, str]]:
+def _offered(
+    request: HttpRequest, known: Whereabouts, said: str, thing: str
+) -> list[tuple[Place, str]]:
     found = (
-        queries.places_like(said, known)
+        queries.places_like(said, known, thing)
         if said.strip()
-        else queries.recent_places(request.collection, known)
+        else queries.recent_places(request.collection, known, thing)
     )
     return [(place, known.words(place.pk)) for place in found]
 

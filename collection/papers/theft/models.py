@@ -12,10 +12,10 @@ class Shop(models.Model):
     """A dealer, auction house or pawnbroker whom a thief might offer something to."""
 
     class Kind(models.TextChoices):
-        DEALER = "dealer"
+        DEALER = "dealer", "dealer"
         AUCTION = "auction", "auction house"
-        PAWN = "pawnshop"
-        REPAIRER = "repairer"
+        PAWN = "pawnshop", "pawnshop"
+        REPAIRER = "repairer", "repairer"
 
     party = models.OneToOneField(Party, models.PROTECT, primary_key=True, related_name="shop")
     collection = models.ForeignKey(Collection, models.PROTECT, related_name="+")

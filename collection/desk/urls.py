@@ -3,6 +3,8 @@
 from django.urls import include, path
 
 from collection.desk import away_views, due_views, read_only_views, tonight_views, views
+from collection.desk.as_of.views import as_of
+from collection.desk.checklists.views import checklist
 from collection.desk.erasure.views import erase
 from collection.desk.lists.views import list_as_csv, lists
 from collection.desk.monthly.views import end_monthly, monthly
@@ -25,11 +27,13 @@ urlpatterns = [
     path("monthly/", monthly, name="monthly"),
     path("monthly/<slug:party>/end/", end_monthly, name="end_monthly"),
     path("erase/<slug:party>/", erase, name="erase_party"),
+    path("as-of/", as_of, name="as_of"),
     path("lists/", lists, name="lists"),
     path("lists/<slug:list>/", list_as_csv, name="list_as_csv"),
     path("packing/<slug:tour>/", packing, name="packing"),
     path("reports/", include("collection.desk.reports.urls")),
     path("", include("collection.desk.handover.urls")),
+    path("checklist/<slug:tour>/<slug:which>/", checklist, name="checklist"),
     path("search/", views.search, name="search"),
     path("more/", views.more, name="more"),
     path("", include("collection.desk.offline.urls")),

@@ -134,18 +134,21 @@ def _main() -> None:
     from django.conf import settings
     from django.test import Client
 
+    from registry import clock
+
     settings.ALLOWED_HOSTS = ["testserver"]
     started = perf_counter()
     collection, member = _filled()
     filled = perf_counter() - started
     client = Client()
     client.force_login(member.person)
-    at = f"/{collection.slug}/"
+    at, today = f"/{collection.slug}/", clock.today(collection.zone_info)
     pages = {
         "list, first page": f"{at}pieces/",
         "list, page 400": f"{at}pieces/?page=400",
         "list, two filters": f"{at}pieces/?kind=amplifier&standing=held",
         "list, search": f"{at}pieces/?q=19999",
+        "as of today, first page": f"{at}as-of/?at={today}",
         "piece with 25 entries": f"{at}pieces/A-19999/",
         f"piece with {HISTORY:,} entries": f"{at}pieces/A-00000/",
         "the book, newest page": f"{at}book/",

@@ -11,6 +11,8 @@ from collection.custody import queries as custody
 from collection.custody.loans.queries import LoanLine, loans
 from collection.custody.queries import Node
 from collection.custody.whereabouts import whereabouts
+from collection.desk.as_of.forms import AsOfForm
+from collection.desk.as_of.queries import AsOf, moment_of, there_then
 from collection.desk.filters import PieceFilter
 from collection.desk.lists.listing import Asked, Column, Listing
 from collection.desk.queries import pieces as listed
@@ -168,4 +170,39 @@ LOANS = Listing(
         Column("currency", lambda pair: pair[0].loan.currency, confidential=True),
     ),
     _loans,
+)
+
+
+# -- as of a date ----------------------------------------------------------------------------
+def _as_of(asked: Asked) -> Iterator[tuple]:
+    """Every piece there was at the end of the day in the query; today's, where it names none."""
+    form = AsOfForm(asked.query, today=asked.today)
+    days = form.cleaned_data if form.is_valid() else {"at": asked.today, "known": None}
+    collection = asked.member.collection
+    moment = moment_of(collection, at=days["at"], known=days["known"])
+    for line in AsOf(asked.member, moment).all(there_then(collection, moment)):
+        yield days["at"], line
+
+
+def _worth(row: tuple) -> Decimal | None:
+    return money(row[1].value_minor, row[1].currency)
+
+
+AS_OF = Listing(
+    "as-of",
+    "Pieces as of a date",
+    (
+        Column("as of the end of", lambda row: row[0]),
+        Column("code", lambda row: row[1].piece.code),
+        Column("called", lambda row: row[1].piece.called),
+        Column("serial", lambda row: row[1].piece.serial),
+        Column("standing then", lambda row: row[1].standing),
+        Column("owner then", lambda row: row[1].owner),
+        Column("who had it then", lambda row: row[1].holder),
+        Column("where then", lambda row: row[1].where),
+        Column("value then", _worth, confidential=True),
+        Column("currency", lambda row: row[1].currency, confidential=True),
+        Column("valued on", lambda row: row[1].then.valued_on, confidential=True),
+    ),
+    _as_of,
 )

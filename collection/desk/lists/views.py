@@ -13,7 +13,8 @@ LISTINGS = {
     one.name: one
     for one in (
         gear.PIECES, gear.PLACES, gear.PARTIES, gear.LOANS, work.LOTS, work.PARTS, work.DUE_WORK,
-        work.FAULTS, work.JOBS, work.BOOK, PACKING, insured.INSURED,
+        work.FAULTS, work.JOBS, work.BOOK,
+        gear.AS_OF, PACKING, insured.INSURED,
     )
 }  # fmt: skip
 

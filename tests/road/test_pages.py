@@ -2,7 +2,7 @@
 
 import json
 import re
-from datetime import date, time, timedelta
+from datetime import date, datetime, time, timedelta
 
 import pytest
 from django.core.management import call_command
@@ -12,11 +12,13 @@ from collection.bench.actions import tag_out
 from collection.catalogue.actions import add_circuit, add_piece
 from collection.custody.actions import move, not_found, report_theft
 from collection.ledger.models import Event, State
+from collection.ledger.telling import Telling
 from collection.road import answer
 from collection.road.actions import (
     add_outside_candidate,
     add_show,
     add_tour,
+    seen_here,
     set_position,
     sound_back,
 )
@@ -241,6 +243,20 @@ def test_sent_twice_a_show_is_logged_once(press, road, collection):
         press(f"road/shows/{road.show.code}/log/", troubled=["A-003"], once="a-tap")
     assert kinds(collection).count("played") == 1
     assert kinds(collection).count("faulted") == 1
+
+
+def test_a_piece_seen_last_night_was_seen_in_last_night_s_hall(road, technician, today):
+    """Pressed without network after the show, sent from the next town on the day after."""
+    given = {"collection": technician.collection, "by": technician}
+    odense = a_place(technician, "Odense hall", "venue", code="V-77", zone="Europe/Copenhagen")
+    add_show(**given, tour=road.tour, venue=odense, on=today)
+    night = today - timedelta(days=1)
+    Show.objects.filter(pk=road.show.pk).update(on=night)
+    pressed = datetime.combine(night, time(20), tzinfo=road.show.zone)
+    told = Telling(happened=pressed.isoformat(), written_at=pressed)
+    sent = datetime.combine(today, time(12), tzinfo=road.show.zone)
+    event = seen_here(**given, piece=road.position.piece, now=sent, telling=told)
+    assert event.facts["at"] == road.venue.code
 
 
 def test_of_two_who_press_sound_is_back_the_first_stands(press, road, collection):

@@ -132,10 +132,10 @@ def seen_here(
     now: datetime,
     telling: Telling | None = None,
 ) -> Event:
-    """A piece was seen where the tour is today, or else where the book says it is."""
-    show = show_today(collection, now=now)
-    at = show.venue.code if show else ""
+    """A piece was seen where the tour was then, or else where the book says it is."""
     told = _dated(collection, telling)
+    show = show_today(collection, now=told.written_at or now)
+    at = show.venue.code if show else ""
     return custody.sight(collection=collection, by=by, code=piece.code, at=at, telling=told)
 
 

@@ -51,7 +51,7 @@ class CarnetForm(forms.Form):
         r"^[A-Z]{3}$", label="Currency of all values", help_text="Three letters, such as GBP."
     )
 
-    def save(self, *, tour: Tour, by: Any) -> Carnet:
+    def keep(self, *, tour: Tour, by: Any) -> Carnet:
         """Begin the carnet or write its paper anew."""
         return actions.begin(tour=tour, by=by, **self.cleaned_data)
 

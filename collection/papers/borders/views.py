@@ -81,7 +81,7 @@ def carnet(request: HttpRequest, tour: str) -> HttpResponse:
     form = CarnetForm(request.POST or None, initial=start)
     if request.method == "POST" and form.is_valid():
         try:
-            form.save(tour=page.tour, by=request.membership)
+            form.keep(tour=page.tour, by=request.membership)
             return redirect("papers:border", request.collection.slug, page.tour.code)
         except LedgerError as refused:
             form.add_error(None, str(refused))

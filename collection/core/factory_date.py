@@ -9,13 +9,17 @@ Source: as named in each function.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
+
+from collection.core.edtf_grammar import MONTHS
 
 _TUBE = re.compile(r"([A-Z])([0-9])([A-L])([1-5])?", re.ASCII)
 _CAPACITOR = re.compile(r"([A-HJ-NP-X])([1-9OND])", re.ASCII)
 _FIRST_TUBE_YEAR, _WEEK_DIGIT_FROM, _LAST_TUBE_YEAR = 1956, 1960, 1979
 _CAPACITOR_YEARS: Final = "ABCDEFHJKLMNPRSTUVWX"
+CODED_YEARS: Final = (1970, 2009)  # house range where no design narrows it
 _LAST_MONTHS: Final = {"O": 10, "N": 11, "D": 12}
 
 
@@ -27,6 +31,12 @@ class FactoryDate:
     years: tuple[int, ...]
     month: int
     week_of_month: int | None = None
+
+    def sentence(self) -> str:
+        """Month and year in words: 'April 1960', 'December 1968 or 1978, week 2'."""
+        years = " or ".join(str(year) for year in self.years)
+        week = f", week {self.week_of_month}" if self.week_of_month else ""
+        return f"{MONTHS[self.month - 1]} {years}{week}"
 
 
 def tube_date(mark: str) -> FactoryDate:
@@ -77,3 +87,23 @@ def capacitor_date(mark: str, *, span: tuple[int, int]) -> FactoryDate:
     if not years:
         raise ValueError(f"no capacitor date: {mark!r} fits no year from {span[0]} to {span[1]}")
     return FactoryDate("", years, _LAST_MONTHS.get(found[2]) or int(found[2]))
+
+
+def otherwise(mark: str, span: tuple[int, int] | None) -> Iterator[str]:
+    """What a mark says on a tube and on a capacitor, a sentence each; nothing where it fits none.
+
+    `span`: first and last year of the design, which narrows the year letter of a capacitor.
+
+    >>> list(otherwise("B0D", None))
+    ['On a tube of the Philips group: April 1960. A tube dates itself, never the piece.']
+    """
+    try:
+        said = tube_date(mark).sentence()
+        yield f"On a tube of the Philips group: {said}. A tube dates itself, never the piece."
+    except ValueError:
+        pass
+    try:
+        said = capacitor_date(mark, span=span or CODED_YEARS).sentence()
+        yield f"On a capacitor marked after IEC 60062: {said}."
+    except ValueError:
+        pass

@@ -19,7 +19,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 
-from collection.core.dissipation import Idle, idle, screen_shares
+from collection.core.dissipation import Idle, ScreenShare, idle, screen_shares
 from collection.core.events.measured import METHODS, Measured, SocketRead
 from collection.core.tube_limits import known, spelled
 
@@ -70,6 +70,12 @@ class Figure:
         return self.at_cathode and not self.share_measured
 
     @property
+    def share_disagrees(self) -> bool:
+        """Whether the published share it rests on lies outside what data sheet points give."""
+        found = _share_of(self.type) if self.estimated else None
+        return found is not None and found.disagrees
+
+    @property
     def share_percent(self) -> float | None:
         """The screen's share in percent."""
         return None if self.share is None else 100 * self.share
@@ -93,9 +99,14 @@ def published_limit(name: str) -> Limit | None:
 
 def published_share(name: str) -> float | None:
     """The published screen share of a type at idle, a fraction."""
+    found = _share_of(name)
+    return found.published if found else None
+
+
+def _share_of(name: str) -> ScreenShare | None:
     found = known(name)
     called = found.type if found else name
-    return next((one.published for one in screen_shares() if called in (one.type, *one.also)), None)
+    return next((one for one in screen_shares() if called in (one.type, *one.also)), None)
 
 
 def number(text: str) -> float | None:

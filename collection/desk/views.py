@@ -26,12 +26,6 @@ def _today(request: HttpRequest):
 
 
 @require_safe
-def to_pieces(request: HttpRequest) -> HttpResponse:
-    """The list of pieces, where no tour is on."""
-    return redirect("desk:pieces", request.collection.slug)
-
-
-@require_safe
 @vary_on_headers("HX-Request")
 def pieces(request: HttpRequest) -> HttpResponse:
     """Pieces of the collection, narrowed and sorted, as a table or a gallery."""

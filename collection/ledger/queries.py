@@ -4,7 +4,6 @@ from datetime import timedelta
 
 from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery
 
-from collection.core.entry import UNKNOWN_US, from_us
 from collection.ledger.lines import (
     CHAINED,
     BookLine,
@@ -216,8 +215,3 @@ def questions_of(event: Event) -> list[Event]:
     """Questions that an entry opened when it was written."""
     asked = Event.objects.filter(collection=event.collection_id, kind="asked", act=event.act)
     return [one for one in asked.order_by("sequence") if one.facts["entry"] == event.sequence]
-
-
-def local_instant(event: Event):
-    """The UTC instant an entry is placed at, None when its date is unknown."""
-    return None if event.placed_us == UNKNOWN_US else from_us(event.placed_us)

@@ -132,6 +132,14 @@ def test_the_marking_is_read_live_with_every_split(technician_client, linnet):
     assert "No source-date code in this" in none
 
 
+def test_a_marking_of_a_tube_is_read_as_one_and_bounds_nothing(technician_client, linnet):
+    page = technician_client.get(at(linnet, "reading/"), {"marking": "B8L2"}).content.decode()
+    assert "On a tube of the Philips group: December 1968 or 1978, week 2." in page
+    assert "never the piece" in page
+    other = technician_client.get(at(linnet, "reading/"), {"marking": "304728"}).content.decode()
+    assert "Philips" not in other
+
+
 def test_without_script_the_marking_is_read_by_a_press_that_saves_nothing(
     technician_client, linnet
 ):

@@ -89,6 +89,13 @@ def test_a_published_share_serves_every_type_it_is_published_for(name, share):
     assert published_share(name) == share
 
 
+def test_a_share_that_its_data_sheet_does_not_bear_out_is_marked():
+    """Philips EL34 point: 14.9 of 114.9 mA, 13 %. EL84: 5.5 of 53.5 mA, 10 %; published are 5 %."""
+    assert not _figure(_said(ma="38")).share_disagrees
+    assert _figure(_said(ma="38", type="EL84")).share_disagrees
+    assert not _figure(_said(ma="38", type="EL84", screen_ma="3.8")).share_disagrees
+
+
 def test_a_6v6gta_read_at_the_cathode_is_corrected_for_its_screen():
     """350 V plate, 22 V cathode, 24 mA, 4.5 %, 14 W → 53.7 % (56.2); worked by hand from I × V."""
     read = {"type": "6V6GTA", "plate_volts": "350", "cathode_volts": "22", "ma": "24"}

@@ -10,6 +10,7 @@ from collection.bench.originality import actions, queries
 from collection.core.datecode import Reading, readings
 from collection.core.events.documented import DOCUMENTS
 from collection.core.events.originality_checked import JUDGEMENTS
+from collection.core.factory_date import otherwise
 from collection.core.statements import open_readings
 from collection.ledger.forms import read_when
 from collection.ledger.models import Event
@@ -66,6 +67,11 @@ class OriginalityForm(RecordForm):
         ]
         self.positions = queries.positions_of(self.piece)
         self.caution_before = "position"
+
+    @property
+    def coded_otherwise(self) -> list[str]:
+        """What the marking says if it stands on a tube or a capacitor: such dates bound nothing."""
+        return list(otherwise(str(self["marking"].value() or ""), self.span))
 
     @property
     def read(self) -> list[tuple[Any, str, str]]:

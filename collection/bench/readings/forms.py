@@ -8,6 +8,7 @@ from django import forms
 from collection.bench.caution import Caution, cautions
 from collection.bench.readings import actions, queries
 from collection.bench.record_form import RecordForm
+from collection.core.dissipation import target_ma
 from collection.core.events.measured import METHODS, SocketRead
 from collection.core.idle_reading import published_limit
 from collection.core.odd_reading import odd, odd_currents
@@ -149,7 +150,10 @@ class MeasureForm(AskingForm, RecordForm):
             volts = given.get(f"plate_{n}") or given.get("plate_volts")
             limit = self.limits.get(self.sockets[n].type) or published_limit(self.sockets[n].type)
             if volts and limit:
-                at_limit[name] = Decimal(str(limit.watts)) * 1000 / volts
+                most = target_ma(
+                    plate_volts=float(volts), limit_watts=limit.watts, share_of_limit=1.0
+                )
+                at_limit[name] = Decimal(str(most))
         doubts = odd_currents({names[n]: v for n, v in read.items()}, last=last, at_limit=at_limit)
         for n, name in names.items():
             self.ask(f"ma_{n}", doubts.get(name))

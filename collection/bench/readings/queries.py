@@ -76,6 +76,11 @@ class Reading:
         """Whether any figure rests on a published screen share."""
         return any(f.estimated and f.share is not None for f in self.figures)
 
+    @property
+    def disagrees(self) -> str:
+        """Types whose published share the points of data sheets do not bear out."""
+        return " and ".join(dict.fromkeys(f.type for f in self.figures if f.share_disagrees))
+
     def figure(self, position: str) -> Figure | None:
         """The figure of one socket."""
         return next((f for f in self.figures if f.position == position), None)

@@ -154,6 +154,10 @@ def test_what_does_not_come_back_becomes_a_question_and_the_piece_is_unproven(
     )  # fmt: skip
     assert [e.facts["about"] for e in Event.objects.filter(kind="asked")] == [code]
     assert state(loan.code, keeper).condition == "over"
+    # The page of the loan goes on saying so, after the message is gone.
+    shown = client_of(keeper).get(address(loan)).content.decode().partition("Not there then")[2]
+    assert "footswitch" in shown.partition("</dd>")[0]
+    assert "lead" not in shown.partition("</dd>")[0]
 
 
 def test_the_same_views_stand_side_by_side(keeper, studio, keeper_client):

@@ -8,7 +8,7 @@ from django.db.models import Prefetch, QuerySet
 
 from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Photo, Piece
-from collection.core.loan import OUT
+from collection.core.loan import OUT, not_back
 from collection.custody.cases.goes_with import goes_with_check
 from collection.custody.loans.models import Loan, LoanedPiece
 from collection.ledger.models import Event
@@ -118,6 +118,7 @@ class PieceOnLoan:
 
     row: LoanedPiece
     pairs: list[Pair]
+    missing: tuple[str, ...] = ()  # what went with it and was not there when it was given back
 
     @property
     def along(self) -> list[str]:
@@ -141,13 +142,14 @@ class LoanPage:
 
 
 def page_of(loan: Loan, *, today: date, member: Membership) -> LoanPage:
-    """The page of a loan; 2 queries beside the loan."""
+    """The page of a loan; 3 queries beside the loan."""
     rows = list(loan.pieces.all())
     subjects = [loan.pk, *(row.piece_id for row in rows)]
     found = list(catalogue.photos(loan.collection, member).filter(subject__in=subjects))
+    short = _short(loan)
     return LoanPage(
         LoanLine(loan, today),
-        [PieceOnLoan(row, pairs_of(row, found)) for row in rows],
+        [PieceOnLoan(row, pairs_of(row, found), short.get(row.piece_id, ())) for row in rows],
         [photo for photo in found if photo.subject_id == loan.pk],
         _ends(loan),
     )
@@ -156,6 +158,17 @@ def page_of(loan: Loan, *, today: date, member: Membership) -> LoanPage:
 def _ends(loan: Loan) -> list[str]:
     rows = Event.objects.of(loan.collection).filter(subject=loan.pk, kind="extended")
     return [sentence_of(event) for event in rows.filter(~superseded()).order_by("sequence")]
+
+
+def _short(loan: Loan) -> dict[int, tuple[str, ...]]:
+    """What did not come back, by piece, as the book has it today."""
+    rows = Event.objects.of(loan.collection).filter(
+        ~superseded(), kind__in=["returned", "hired_back"], facts__loan=loan.code
+    )
+    told = {
+        one.subject_id: one.facts.get("came_with") or one.facts.get("went_with") for one in rows
+    }
+    return {key: tuple(not_back(pairs or ())) for key, pairs in told.items()}
 
 
 def pairs_of(row: LoanedPiece, photos: list[Photo]) -> list[Pair]:

@@ -144,6 +144,20 @@ def test_a_corrected_entry_is_struck_and_names_what_put_it_right(
     assert f"entry {after.sequence}" in entry
 
 
+def test_putting_papers_right_in_the_book_says_where_the_papers_themselves_are_changed(
+    technician, technician_client, amp
+):
+    entered = Event.objects.of(amp.collection).get(kind="described")
+    other = noted(amp, technician)
+    way = f'<a href="/{amp.collection.slug}/pieces/{amp.code}/edit/">'
+    for act in ("correct", "withdraw"):
+        page = text(technician_client.get(at(amp.collection, f"{entered.sequence}/{act}/")))
+        assert "those stay as they are: only the book changes here" in page
+        assert way in page
+        page = text(technician_client.get(at(amp.collection, f"{other.sequence}/{act}/")))
+        assert way not in page
+
+
 def test_an_entry_put_right_already_is_explained_and_not_corrected_again(
     technician, technician_client, amp
 ):

@@ -211,6 +211,12 @@ def questions_about(subject: Subject) -> list[Event]:
     return [event for event in asked if event.subject.state.condition == "open"]
 
 
+def asked_about(subject: Subject) -> set[str]:
+    """Every question that was ever asked about a thing, whatever came of it."""
+    asked = Event.objects.filter(kind="asked", mentions__subject=subject, mentions__role="about")
+    return {facts["question"] for facts in asked.values_list("facts", flat=True)}
+
+
 def questions_of(event: Event) -> list[Event]:
     """Questions that an entry opened when it was written."""
     asked = Event.objects.filter(collection=event.collection_id, kind="asked", act=event.act)

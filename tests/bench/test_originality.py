@@ -9,7 +9,7 @@ from collection.bench.originality.forms import readings_of
 from collection.bench.originality.ladder import ladder_of
 from collection.bench.originality.pages import settles_of
 from collection.catalogue.actions import add_circuit, add_design, add_photo
-from collection.ledger.actions import correct, withdraw
+from collection.ledger.actions import answer, correct, withdraw
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
 from tests.bench.builders import a_piece
@@ -87,6 +87,18 @@ def test_a_pot_later_than_the_year_an_invoice_claims_opens_one_question(technici
     assert question.startswith("The invoice says built 1959: volume pot 999-114")
     judged(technician, linnet, position="neck", judgement="likely", made="1962")
     assert len(asked()) == 1, "one more part against the same claim asks nothing new"
+
+
+def test_a_contradiction_that_was_answered_is_not_asked_again_until_it_changes(technician, linnet):
+    paper(technician, linnet, what="invoice", dated="2016-03-12", says_built="1959")
+    judged(technician, linnet, **POT)
+    question = Event.objects.get(kind="asked")
+    answer(collection=linnet.collection, by=technician, asked=question,
+           text="The invoice is wrong.", telling=Telling(happened="2026-11-24"))  # fmt: skip
+    judged(technician, linnet, position="tuners", judgement="unknown")
+    assert len(asked()) == 1
+    judged(technician, linnet, position="neck", judgement="original", made="1964")
+    assert len(asked()) == 2, "something new speaks against it"
 
 
 def test_two_witnesses_who_differ_open_one_question_and_stand_side_by_side(

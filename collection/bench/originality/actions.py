@@ -11,7 +11,7 @@ from collection.core.events.originality_checked import OriginalityChecked
 from collection.ledger.actions import open_book
 from collection.ledger.book import Book
 from collection.ledger.models import Event
-from collection.ledger.queries import questions_about
+from collection.ledger.queries import asked_about, questions_about
 from collection.ledger.telling import Telling
 from registry import clock
 from registry.access.models import Collection, Membership
@@ -78,10 +78,11 @@ def _write(
 
 
 def _ask(book: Book, piece: Piece, event: Event, found: Iterable[str]) -> None:
-    """Open a Question for each contradiction that none stands open for."""
+    """Open a Question for each contradiction that none stands open for or has been answered."""
     open_ones = {_head(one.facts["question"]) for one in questions_about(piece.subject)}
+    ever = asked_about(piece.subject)
     for sentence in found:
-        if _head(sentence) not in open_ones:
+        if _head(sentence) not in open_ones and sentence not in ever:
             question = book.new_subject("question")
             asked = Asked(question=sentence, about=piece.code, entry=event.sequence)
             book.append(asked, question.code, Telling(source="inferred"))

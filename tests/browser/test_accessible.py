@@ -26,6 +26,8 @@ PAGES = {
     "search": "search/?q=harbour",
     "dossier": "papers/dossier/A-007/",
     "papers made": "papers/made/",
+    "insurance": "papers/insurance/",
+    "value": "papers/insurance/pieces/A-007/",
     "object id": "papers/object-id/G-003/",
     "record": "bench/record/A-007/",
     "repaired": "bench/record/A-007/repaired/",

@@ -114,8 +114,8 @@ class Schedule:
     def _standing(self, pk: int | None, vehicle: bool, lines: list[Line]) -> Standing:
         policy = self.policy
         limit = policy.per_vehicle_minor if vehicle else policy.per_place_minor
-        if pk is None:
-            limit = None
+        if pk is None or self.known.rows[pk].kind == Place.Kind.ON_THE_WAY:
+            limit = None  # a carrier's vehicle is none of ours
         where = self.known.name(pk) or "nobody has said where"
         code = self.known.rows[pk].code if pk is not None else ""
         load = insurance.load(self._items(lines), currency=policy.currency, limit_minor=limit)
@@ -243,6 +243,12 @@ class NightLine:
     def left(self) -> datetime | None:
         """When it left, by that clock; None while it stands there."""
         return self.night.until and self.night.until.astimezone(ZoneInfo(self.night.zone))
+
+    @property
+    def hours(self) -> str:
+        """'23:40 to 08:00', '23:40, still there'."""
+        came = f"{self.came:%H:%M}"
+        return f"{came} to {self.left:%H:%M}" if self.left else f"{came}, still there"
 
     @property
     def broken(self) -> list[str]:

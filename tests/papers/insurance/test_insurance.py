@@ -233,6 +233,7 @@ def test_a_night_is_held_against_the_terms(desk):
     desk.policy(terms=["locked", "attended", "alarm"])
     a_night(desk, locked="yes", attended="no")
     (one,) = queries.nights(desk.collection)
+    assert one.hours == "23:40 to 08:00"
     assert (one.broken, one.unsaid) == (["somebody stayed with it"], ["alarm set"])
 
 
@@ -288,7 +289,7 @@ def test_a_policy_is_typed_ticked_and_shown(desk, keeper_client):
     chosen = {"on": "2026-03-01", "codes": ["A-007", "G-001"]}
     keeper_client.post(answer.url, chosen)
     page = keeper_client.get(desk.url("insurance")).content.decode()
-    assert "over by 1,000.00" in page.replace("Over", "over")
+    assert "Truck A: by 1,000.00" in page
     shown = keeper_client.get(desk.url("policy", policy.code)).content.decode()
     assert "16,000.00" in shown
     assert "agreed value" in shown

@@ -1,42 +1,17 @@
-"""What is asked when a piece is lent, taken in, or given back."""
+"""What is asked when a piece is lent or taken in."""
 
 from typing import Any
 
 from django import forms
 
-from collection.catalogue.actions import add_photo
-from collection.catalogue.models import Photo, Piece, PieceKind
+from collection.catalogue.models import PieceKind
 from collection.catalogue.money_field import AmountField
 from collection.catalogue.photo_field import PhotoField
-from collection.core.loan import CAME_ALONG, MISSING
-from collection.custody.choices import NOT_SAID, party_choices, place_choices
+from collection.custody.choices import party_choices
 from collection.custody.loans import actions, plans, queries
-from collection.custody.loans.models import Loan, LoanedPiece
+from collection.custody.loans.models import Loan
+from collection.custody.loans.placed_forms import DAY, LINES, VIEWS, PlacedForm, keep_photos
 from collection.custody.models import Party
-from collection.custody.whereabouts import Whereabouts, whereabouts
-from collection.ledger.forms import WritingForm
-from collection.ledger.models import Event
-
-DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
-LINES = forms.Textarea(attrs={"rows": 2})
-VIEWS = (("front", "Photo of the front"), ("back", "Photo of the back"))
-SAME = "Stand where the other photo was taken from."
-
-
-class PlacedForm(WritingForm):
-    """A writing form that knows the places this member may know."""
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.known: Whereabouts = whereabouts(self.member)
-
-    def offer_places(self, name: str) -> None:
-        """Fill a choice of places."""
-        self.fields[name].choices = [NOT_SAID, *place_choices(self.collection, self.known)]
-
-    def place(self, name: str):
-        """The place that was chosen; None when none was."""
-        return self.known.by_code.get(self.cleaned_data[name])
 
 
 class PeriodForm(PlacedForm):
@@ -207,118 +182,3 @@ class TakeInForm(PeriodForm):
             return actions.take_in(pieces=handed, **agreed)
         thing = actions.NewThing(said["kind"], said["name"], along, said["condition"])
         return actions.take_in_new(thing=thing, **agreed)
-
-
-class BackForm(PlacedForm):
-    """A piece of a loan is given back: what went along is counted, the same views are taken."""
-
-    at = forms.ChoiceField(required=False, label="Where it is now")
-    along = forms.MultipleChoiceField(
-        required=False, label="What is back of what went along",
-        widget=forms.CheckboxSelectMultiple,
-        help_text="Whatever stays open here is missing and becomes a Question.",
-    )  # fmt: skip
-    condition = forms.CharField(
-        max_length=400, required=False, label="How it is now", widget=LINES,
-    )  # fmt: skip
-
-    def __init__(self, *args: Any, row: LoanedPiece, pairs: list[queries.Pair], **kwargs) -> None:
-        super().__init__(*args, **kwargs)
-        self.row = row
-        self.offer_places("at")
-        self.fields["along"].choices = [(what, what) for what in row.goes_with]
-        if not row.goes_with:
-            del self.fields["along"]
-        views = {_key(pair): f"The same view: {pair.view.lower()}" for pair in pairs} or dict(VIEWS)
-        self.views = views
-        for view, label in views.items():
-            self.fields[view] = PhotoField(label=label, help_text=SAME)
-        own = [name for name in self.fields if name not in WritingForm.base_fields]
-        self.order_fields([*own, "words"])
-
-    def write(self, **how: Any) -> Event:
-        """Write that it is back, and hang the photos on that entry."""
-        said = self.cleaned_data
-        there = set(said.get("along", ()))
-        along = tuple((w, CAME_ALONG if w in there else MISSING) for w in self.row.goes_with)
-        back = actions.Back(
-            piece=self.row.piece, along=along, condition=said["condition"],
-            at=self.place("at"), **how,
-        )  # fmt: skip
-        event = actions.give_back(loan=self.row.loan, by=self.member, back=back)
-        self.row.refresh_from_db()
-        keep_photos(self, self.row, self.views, back=True)
-        return event
-
-
-def _key(pair: queries.Pair) -> str:
-    photo = pair.before or pair.after
-    return photo.view if photo else Photo.View.OTHER
-
-
-def keep_photos(form: WritingForm, row: LoanedPiece, views: dict[str, str], *, back: bool) -> None:
-    """Keep what was photographed as evidence of the entry that handed it over or back."""
-    entry = row.back_entry if back else row.out_entry
-    for view in views:
-        if data := form.cleaned_data.get(view):
-            add_photo(
-                collection=form.collection, by=form.member, subject=row.piece.subject, data=data,
-                view=view, entry=entry,
-            )  # fmt: skip
-
-
-class NewEndForm(WritingForm):
-    """A loan runs longer than was agreed, or a day was mistyped."""
-
-    ends_on = forms.DateField(label="New last day", widget=DAY)
-    reason = forms.CharField(max_length=200, label="Why")
-    authorised_by = forms.CharField(max_length=80, label="Who authorised it")
-
-    def __init__(self, *args: Any, loan: Loan, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.loan = loan
-        self.fields["ends_on"].initial = loan.ends_on
-
-    def write(self, **how: Any) -> Event:
-        """Write the new end."""
-        said = {name: self.cleaned_data[name] for name in ("ends_on", "reason", "authorised_by")}
-        end = actions.NewEnd(**said, **how)
-        return actions.extend(loan=self.loan, by=self.member, end=end)
-
-
-class SignedForm(forms.Form):
-    """The sheet with both signatures, photographed."""
-
-    photo = PhotoField(required=True, label="The signed sheet, photographed")
-
-
-class OutPhotoForm(forms.Form):
-    """One more view of a piece of the loan."""
-
-    piece = forms.ModelChoiceField(None, to_field_name="code", label="Of which piece")
-    moment = forms.ChoiceField(
-        choices=[("out", "as it was handed over"), ("back", "as it was given back")], label="When"
-    )
-    view = forms.ChoiceField(choices=Photo.View.choices, label="View")
-    photo = PhotoField(required=True, label="Photo")
-
-    def __init__(self, *args: Any, loan: Loan, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.loan = loan
-        self.fields["piece"].queryset = Piece.objects.of(loan.collection).filter(loaned__loan=loan)
-        self.fields["piece"].empty_label = None
-
-    def clean(self) -> dict[str, Any]:
-        """What has not come back cannot be photographed as it came back."""
-        given = super().clean()
-        if given.get("moment") == "back" and (piece := given.get("piece")):
-            row = self.loan.pieces.get(piece=piece)
-            if row.back_entry is None:
-                self.add_error("moment", f"{piece.code} is not back yet.")
-        return given
-
-    def entry(self) -> int:
-        """The entry the photo is evidence for."""
-        row = self.loan.pieces.get(piece=self.cleaned_data["piece"])
-        back = self.cleaned_data["moment"] == "back"
-        return row.back_entry if back else row.out_entry

@@ -8,14 +8,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from collection.catalogue.actions import add_photo
 from collection.custody.loans import queries
-from collection.custody.loans.forms import (
-    BackForm,
-    LendForm,
-    NewEndForm,
-    OutPhotoForm,
-    SignedForm,
-    TakeInForm,
-)
+from collection.custody.loans.back_forms import BackForm, NewEndForm, OutPhotoForm, SignedForm
+from collection.custody.loans.forms import LendForm, TakeInForm
 from collection.custody.loans.models import Loan
 from collection.ledger.queries import questions_of
 from registry import clock

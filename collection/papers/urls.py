@@ -14,6 +14,7 @@ urlpatterns = [
     path("carry-out/", carry_out, name="carry_out"),
     path("", include("collection.papers.dossier.urls")),
     path("object-id/", include("collection.papers.object_id.urls")),
+    path("hand-over/", include("collection.papers.handing_over.urls")),
     path("linked/", include("collection.papers.linked.urls")),
     path("", include("collection.papers.sharing.urls")),
     path("labels/", include("collection.papers.labels.urls")),

@@ -9,7 +9,7 @@ from collection.desk.as_of.forms import AsOfForm
 from collection.desk.as_of.queries import AsOf, moment_of, out_then, there_then, titles_of
 from registry import clock
 
-LINES = 250
+LINES = 100
 
 
 @require_safe

@@ -80,11 +80,12 @@ def last_told(piece: Piece, member: Membership, limit: int) -> list[Told]:
     known = whereabouts(member)
     people = dict(parties(member.collection).values_list("code", "name"))
 
-    def naming(code: str) -> str:
-        place = known.by_code.get(code)
-        return people.get(code) or (known.words(place.pk) if place else code)
-
-    return told_of(piece.subject, member, naming=naming, limit=limit)
+    return told_of(
+        piece.subject,
+        member,
+        naming=lambda code: people.get(code) or known.named_then(code),
+        limit=limit,
+    )
 
 
 def found(collection: Collection, text: str) -> list[Pick]:

@@ -135,7 +135,7 @@ class PlaceForm(OnceForm):
     )
     private = forms.BooleanField(
         required=False,
-        label="Private: viewers see 'private place' and no town",
+        label="Private: viewers see 'a private place' and no town",
     )
 
     by_hand = ("country", "latitude", "longitude", "zone")

@@ -7,6 +7,7 @@ from collection.custody.models import Place
 from registry.access.models import Membership
 
 PRIVATE = "a private place"
+TRAVELS = (Place.Kind.CASE, Place.Kind.TRUCK)
 
 
 @dataclass(frozen=True)
@@ -23,6 +24,20 @@ class Whereabouts:
         if self.hidden(subject_id):
             return PRIVATE
         return ", ".join(place.name for place in self.chain(subject_id))
+
+    def named(self, code: str) -> str:
+        """The words of a place by its code; the code itself when it is no place."""
+        place = self.by_code.get(code)
+        return self.words(place.pk) if place else code
+
+    def named_then(self, code: str) -> str:
+        """Words for an entry of the past: where a case or truck stood then is not in its code."""
+        place = self.by_code.get(code)
+        if place is None or self.hidden(place.pk):
+            return self.named(code)
+        chain = self.chain(place.pk)
+        moving = max((at for at, one in enumerate(chain) if one.kind in TRAVELS), default=0)
+        return ", ".join(one.name for one in chain[moving:])
 
     def name(self, subject_id: int | None) -> str:
         """The place's own name, without what it stands inside."""

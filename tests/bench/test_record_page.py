@@ -123,3 +123,19 @@ def test_a_note_written_is_said_back_in_its_words(technician, technician_client)
     page = technician_client.post(f"{address(amp)}noted/", sent, follow=True).content.decode()
     said = page[page.index('class="messages"') :]
     assert ": standby switch wobbles" in said[: said.index("</ul>")]
+
+
+def test_a_move_is_said_in_the_same_words_here_and_on_the_page_of_the_piece(
+    technician, technician_client
+):
+    """A case has moved on since: where it stood then is not told by where it stands now."""
+    who = {"collection": technician.collection, "by": technician}
+    house = add_place(**who, name="Carlisle warehouse", kind="site", code="P-001")
+    add_place(**who, name="case seven", kind="case", code="CASE-07", inside=house)
+    piece = a_piece(technician, code="A-007")
+    move(**who, code=piece.code, to="CASE-07")
+    slug = technician.collection.slug
+    for path in (f"/{slug}/bench/record/A-007/", f"/{slug}/pieces/A-007/"):
+        page = technician_client.get(path).content.decode()
+        assert "Moved to case seven." in page, path
+        assert "Moved to Carlisle warehouse, case seven" not in page, path

@@ -3,8 +3,6 @@
 from collection.custody.whereabouts import Whereabouts, known_to
 from registry.access.models import Membership
 
-TRAVELS = ("case", "truck")
-
 
 class Places(Whereabouts):
     """Every place of a collection, read once, with what lists and filters ask of it."""
@@ -14,20 +12,6 @@ class Places(Whereabouts):
         if subject_id not in self.rows or self.hidden(subject_id):
             return ""
         return self.rows[subject_id].code
-
-    def named(self, code: str) -> str:
-        """The words of a place by its code; the code itself when it is no place."""
-        place = self.by_code.get(code)
-        return self.words(place.pk) if place else code
-
-    def named_then(self, code: str) -> str:
-        """Words for an entry of the past: where a case or truck stood then is not in its code."""
-        place = self.by_code.get(code)
-        if place is None or self.hidden(place.pk):
-            return self.named(code)
-        chain = self.chain(place.pk)
-        moving = max((at for at, one in enumerate(chain) if one.kind in TRAVELS), default=0)
-        return ", ".join(one.name for one in chain[moving:])
 
     def inside(self, code: str) -> set[int]:
         """Subjects of a place and of everything in it; nothing of what is hidden."""

@@ -10,6 +10,7 @@ from datetime import date, timedelta
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
+from collection.bench.actions import tag_out
 from collection.catalogue.models import Photo, Piece
 from collection.core.state import from_json
 from collection.custody.actions import add_party, add_place
@@ -318,6 +319,23 @@ def test_a_rig_plan_that_needs_it_is_named_and_the_choice_is_theirs(keeper, stud
     # The day after the show nothing is planned any more: no warning.
     later = typed | {"begins_on": "2026-12-01"}
     assert keeper_client.post(url, later).status_code == 302
+
+
+def test_a_tag_is_said_before_a_piece_is_lent_and_stands_on_the_sheet(
+    keeper, studio, keeper_client
+):
+    piece = a_piece(keeper)
+    where = {"collection": keeper.collection, "by": keeper}
+    tag_out(**where, code=piece.code, reason="smelled hot")
+    typed = {"pieces": [piece.code], "party": "N-030", "reason": "film", "authorised_by": "Mirren",
+             "begins_on": "2026-11-25", "ends_on": "2026-12-02"}  # fmt: skip
+    url = f"/{keeper.collection.slug}/places/loans/lend/"
+    page = keeper_client.post(url, typed).content.decode()
+    assert f"{piece.code} carries DO NOT POWER: smelled hot." in page
+    assert not Loan.objects.exists()
+    assert keeper_client.post(url, typed | {"knowing": "on"}).status_code == 302
+    sheet = keeper_client.get(address(Loan.objects.get(), "sheet")).content.decode()
+    assert "DO NOT POWER: smelled hot" in sheet
 
 
 def test_a_viewer_reads_loans_and_writes_none(keeper, viewer, studio):

@@ -86,6 +86,7 @@ class LendForm(PeriodForm):
     def __init__(self, *args: Any, asked: list[str], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         rows = list(queries.lendable(self.collection))
+        self.tags = {row.code: tag for row in rows if (tag := queries.tag_of(row))}
         self.fields["pieces"].choices = [(row.code, f"{row.code} {row.called}") for row in rows]
         chosen = [row for row in rows if row.code in asked]
         self.fields["along"].choices = [
@@ -100,15 +101,21 @@ class LendForm(PeriodForm):
         self.warned: tuple[plans.Needed, ...] = ()
 
     def clean(self) -> dict[str, Any]:
-        """What a rig plan needs meanwhile is said once; lending it all the same is a choice."""
+        """A tag and what a rig plan needs are said first; lending all the same is a choice."""
         given = super().clean()
         if {"pieces", "begins_on", "ends_on"} <= given.keys() and not self.errors:
             self.warned = plans.needed(
                 self.collection, given["pieces"], begins=given["begins_on"], ends=given["ends_on"]
             )
-        if self.warned and not given.get("knowing"):
-            for one in self.warned:
-                self.add_error(None, f"{one.piece} is {one.as_what} for {one.show}.")
+        against = [f"{one.piece} is {one.as_what} for {one.show}." for one in self.warned]
+        against += [
+            f"{code} carries DO NOT POWER: {self.tags[code]}. Whoever takes it has to know."
+            for code in given.get("pieces", ())
+            if code in self.tags
+        ]
+        if against and not given.get("knowing"):
+            for reason in against:
+                self.add_error(None, reason)
             self.fields["knowing"].widget = forms.CheckboxInput()
         return given
 

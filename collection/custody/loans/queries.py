@@ -125,6 +125,11 @@ class PieceOnLoan:
         """What went with it."""
         return list(self.row.goes_with)
 
+    @property
+    def tag(self) -> str:
+        """Why it may not be powered, '' when it may: whoever takes it over has to know."""
+        return tag_of(self.row.piece)
+
 
 @dataclass(frozen=True)
 class LoanPage:
@@ -189,6 +194,13 @@ def pairs_of(row: LoanedPiece, photos: list[Photo]) -> list[Pair]:
 def lendable(collection: Collection) -> QuerySet[Piece]:
     """Pieces with their state, by code."""
     return catalogue.pieces(collection).select_related("subject__state", "design").order_by("code")
+
+
+def tag_of(piece: Piece) -> str:
+    """The reason on its DO NOT POWER tag, '' without one."""
+    state = getattr(piece.subject, "state", None)
+    tag = state.detail.get("tag") if state else None
+    return tag["reason"] if tag else ""
 
 
 def along_of(piece: Piece) -> list[str]:

@@ -22,6 +22,15 @@ HELD = """(async () => {
 ENTRIES = HELD % ("entries", "entries", "getAll()")
 WARMED = HELD % ("facts", "facts", "get('warmed')")
 CACHES = "caches.keys().then(names => names.filter(name => name.startsWith('pages:')))"
+FORGET_THE_LIST = HELD.replace("'%s')", "'%s', 'readwrite')", 1) % (
+    "facts", "facts", "delete('kept')",
+)  # fmt: skip
+KEPT = (
+    "caches.keys().then(async names => (await Promise.all(names"
+    ".filter(name => name.startsWith('pages:'))"
+    ".map(async name => (await (await caches.open(name)).keys()).length)))"
+    ".reduce((sum, one) => sum + one, 0))"
+)
 WRITTEN = (
     "import json; from collection.ledger.models import Event; "
     "rows = Event.objects.filter(once__isnull=False).order_by('sequence'); "
@@ -93,6 +102,16 @@ def warmed(page: Page, site: Site) -> None:
         if page.evaluate(WARMED):
             return
     raise AssertionError("the pages of the evening were not kept within a minute")
+
+
+def some_kept(page: Page) -> None:
+    """Wait until several pages are kept; a promise asked for by `wait_for_function` is true at
+    once, so the count is asked for again and again."""
+    for _ in range(60):
+        if page.evaluate(KEPT) > 2:
+            return
+        page.wait_for_timeout(500)
+    raise AssertionError("no pages were kept within half a minute")
 
 
 class Evening:
@@ -267,11 +286,28 @@ def test_what_is_refused_stays_with_its_reason_and_those_behind_it_go_out(ours: 
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize(("status", "stays"), [(503, True), (404, False)])
+def test_what_is_kept_goes_with_membership_and_stays_while_the_register_is_ill(
+    ours: Site, phone_of, status: int, stays: bool
+):
+    context = phone_of()
+    page = context.new_page()
+    page.goto(ours.at("show/"))
+    some_kept(page)
+    context.route("**/waiting/kept/", lambda route: route.fulfill(status=status, body=""))
+    page.evaluate(FORGET_THE_LIST)
+    with page.expect_response("**/waiting/kept/") as answered:
+        page.goto(ours.at("pieces/"))
+    assert answered.value.status == status
+    page.wait_for_timeout(500)
+    assert (page.evaluate(KEPT) > 2) is stays
+
+
 def test_signing_out_asks_while_something_waits_and_leaves_nothing_behind(ours: Site, phone_of):
     context = phone_of()
     page = context.new_page()
     page.goto(ours.at("show/"))
-    page.wait_for_function("caches.keys().then(names => names.some(n => n.startsWith('pages:')))")
+    some_kept(page)
     context.route("**/waiting/ready/", lambda route: route.abort())
     note(page, "not sent yet")
     page.goto(ours.at("more/"))
@@ -339,5 +375,4 @@ def test_with_network_a_refusal_stands_on_the_forms_own_page_and_not_in_the_list
     expect(page.get_by_role("alert")).to_contain_text("1 to put right")
     expect(page.get_by_label("What it does")).to_have_value("whistles")
     # The form that came back carries the entry on; the list lets go of it.
-    page.wait_for_function(f"{ENTRIES}.then(left => left.length === 0)")
-    expect(page.locator("[data-waits]")).to_be_hidden()
+    wait_until_sent(page)

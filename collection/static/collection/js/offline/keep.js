@@ -20,12 +20,15 @@ async function dropOthers() {
   }
 }
 
+/* Addresses to keep; none for who is no member any more, null when the register cannot say: what
+   is kept stays then, since that is when it will be needed. */
 async function listed() {
   const known = await fact('kept');
   if (known && known.person === person && known.collection === collection
       && Date.now() - known.at < LIST_MS) return known.pages;
   const answer = await fetch(`/${collection}/waiting/kept/`, { cache: 'no-store', redirect: 'error' });
-  if (!answer.ok) return [];
+  if ([403, 404].includes(answer.status)) return [];
+  if (!answer.ok) return null;
   const { pages, zone } = await answer.json();
   await setFact('kept', { person, collection, pages, at: Date.now() });
   await setFact('zone', zone);
@@ -65,6 +68,7 @@ async function dropUnlisted(pages, cache) {
 
 async function warm() {
   const pages = await listed();
+  if (!pages) return;
   const cache = await caches.open(NAME);
   await dropUnlisted(pages, cache);
   let bytes = 0;

@@ -3,12 +3,14 @@
 Nothing private goes out by mail: no values, no places, no names of people.
 """
 
+from collections import Counter
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime, time, timedelta
 
 from collection.bench.jobs.queries import all_jobs
 from collection.custody.loans.queries import all_loans
 from collection.desk.due import board
+from collection.papers.theft.queries import late_tasks
 from collection.stock import queries as stock
 from collection.stock.bookings import planned
 from collection.stock.pages import all_types
@@ -16,6 +18,11 @@ from collection.stock.sheet import Card
 from registry.access.models import Collection
 
 LISTED = 12
+KEY_WORDS = {
+    "police": "police", "venue": "venue", "cameras": "pictures of the cameras", "truck": "truck",
+    "insurer": "insurer", "customs": "customs", "carnet": "issuer of the carnet",
+    "shop": "shops not told", "year": "whether the entry still stands",
+}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -43,6 +50,7 @@ def weekly(collection: Collection, *, today: date) -> Written | None:
         _section("Tours a stock endangers", _endangered(seen["cards"])),
         _section("Due by the next day off", _due(collection, today)),
         _section("Overdue loans", _overdue(collection, today)),
+        _section("Theft files, overdue", _thefts(collection, today)),
     ]
     said = [part for part in parts if part]
     if not said:
@@ -93,10 +101,39 @@ def _overdue(collection: Collection, today: date) -> list[str]:
     ]
 
 
-def reminders(collection: Collection, *, today: date) -> list[Written]:
-    """One letter a job that is past the day it was promised for."""
-    away, _ = all_jobs(collection, today=today)
+def _thefts(collection: Collection, today: date) -> list[str]:
+    """Tasks of theft files by what they are: no shop, no place, no name goes out by mail."""
+    late = Counter(
+        (task.incident.code, KEY_WORDS.get(task.key, "another task"))
+        for task in late_tasks(collection, now=_end(collection, today))
+    )
+    return [f"{code}: {said}{f' ({n})' if n > 1 else ''}" for (code, said), n in late.items()]
+
+
+def _end(collection: Collection, today: date) -> datetime:
+    """Midnight in front of the day: what is due on the day itself is not late yet."""
+    return datetime.combine(today, time.min, tzinfo=collection.zone_info)
+
+
+def _a_year_on(collection: Collection, today: date) -> list[Written]:
+    """One letter an incident whose entry with the police may run out."""
+    rows = late_tasks(collection, now=_end(collection, today) + timedelta(days=1))
     return [
+        Written(
+            f"entry {task.incident.code}",
+            f"{collection.name}: ask whether the entry of {task.incident.code} still stands",
+            "Twelve months have passed. Ask the officer whether the pieces are still searched "
+            "for, and file the answer with the task.\n",
+        )
+        for task in rows
+        if task.key == "year"
+    ]
+
+
+def reminders(collection: Collection, *, today: date) -> list[Written]:
+    """One letter a job that is past its day, and an incident a year on."""
+    away, _ = all_jobs(collection, today=today)
+    return _a_year_on(collection, today) + [
         Written(
             f"overdue {line.job.code}",
             f"{collection.name}: job {line.job.code} is overdue",

@@ -35,9 +35,9 @@ class Pair:
 
 
 def pairs(ours: Iterable[Photo], theirs: Iterable[Photo]) -> tuple[Pair, ...]:
-    """Every view that either side has, in the order of what tells pieces apart."""
+    """Every view that either side has: those of both first, each in the order of `ORDER`."""
     left, right = list(ours), list(theirs)
-    return tuple(
+    found = tuple(
         Pair(
             view,
             Photo.View(view).label,
@@ -47,6 +47,7 @@ def pairs(ours: Iterable[Photo], theirs: Iterable[Photo]) -> tuple[Pair, ...]:
         for view in ORDER
         if any(one.view == view for one in (*left, *right))
     )
+    return tuple(sorted(found, key=lambda pair: not (pair.ours and pair.theirs)))
 
 
 def one_piece(photos: list[Photo]) -> tuple[Pair, ...]:

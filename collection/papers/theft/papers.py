@@ -112,7 +112,7 @@ def _told_notice(notice: Notice, words: Phrases, pictures: Mapping[str, bytes]) 
         "seen_one": words.seen_one,
         "police": ", ".join(filter(None, (words.the_police, _reference(incident, words)))),
         "or_ring": words.or_ring,
-        "contact": ", ".join(filter(None, (_contact(notice, words), notice.reach))),
+        "contact": [_contact(notice, words), *(part.strip() for part in notice.reach.split(","))],
         "do_not": words.do_not,
         "read_both": words.read_both,
     }  # fmt: skip
@@ -124,7 +124,7 @@ def _contact(notice: Notice, words: Phrases) -> str:
 
 
 def _reference(incident: Incident, words: Phrases) -> str:
-    number = incident.police_reference
+    number = incident.police_reference.replace(" ", "\N{NO-BREAK SPACE}")
     return words.reference.format(number) if number else ""
 
 

@@ -10,7 +10,7 @@ from collection.core.notice import Secrets, leak, without_leaks
 from collection.core.partial_date import PartialDate
 from collection.core.police_form import PoliceForm, alike, police_form
 from collection.core.state import from_json
-from collection.custody.incident import pieces_of, said_when, zone_of
+from collection.custody.incident import GONE, pieces_of, said_when, zone_of
 from collection.custody.models import Incident
 from collection.custody.whereabouts import Whereabouts
 from collection.custody.withheld import held_back_of, photos_of, secrets_of
@@ -217,7 +217,8 @@ def officer_of(incident: Incident, known: Whereabouts) -> Officer:
 
 def _row(incident: Incident, piece: Piece, known: Whereabouts) -> OfficerRow:
     state = from_json(piece.subject.state.detail)
-    place = known.by_code.get(state.place or "")
+    still_gone = state.standing in GONE
+    place = known.by_code.get(state.place or "") if still_gone else None
     seen = [said_when(incident.last_seen, zone_of(incident)) or _seen(piece)]
     seen.append(known.words(place.pk) if place else "")
     return OfficerRow(

@@ -31,7 +31,6 @@ PAGES = {
     "object id": "papers/object-id/G-003/",
     "theft tasks": "papers/theft/I-003/tasks/",
     "photos compared": "papers/theft/compare/G-003/",
-    "notice": "papers/notice/I-003/",
     "record": "bench/record/A-007/",
     "repaired": "bench/record/A-007/repaired/",
     "faults": "bench/faults/",

@@ -16,6 +16,7 @@ from collection.core.state import from_json
 from collection.custody.actions import add_party, add_place
 from collection.custody.loans import actions, queries
 from collection.custody.loans.models import Loan
+from collection.custody.models import Party
 from collection.ledger.actions import correct, withdraw
 from collection.ledger.errors import LedgerError, PlanRefused
 from collection.ledger.models import Event, State
@@ -131,6 +132,25 @@ def test_lending_by_the_page_sent_twice_is_one_loan(keeper, studio, keeper_clien
     row = loan.pieces.get()
     assert (loan.value_minor, row.goes_with) == (120050, ["lead"])
     assert Photo.objects.get(subject=piece.subject).entry == row.out_entry
+
+
+def test_who_borrows_for_the_first_time_is_named_on_the_form(keeper, keeper_client):
+    piece = a_piece(keeper)
+    typed = {
+        "pieces": [piece.code], "reason": "one song", "authorised_by": "Mirren", "once": "a-press",
+        "begins_on": "2026-11-24", "ends_on": "2026-11-25",
+    }  # fmt: skip
+    url = f"/{keeper.collection.slug}/places/loans/lend/"
+    refused = keeper_client.post(url, typed)
+    assert "write the name of somebody new" in refused.content.decode()
+    for _ in range(2):
+        assert keeper_client.post(url, typed | {"stranger": "Support guitarist"}).status_code == 302
+    assert Loan.objects.get().party.name == "Support guitarist"
+    # Whoever has it already is not lent it again, and nobody enters with what was refused.
+    again = keeper_client.post(url, typed | {"stranger": "Nobody at all", "once": "another"})
+    assert again.status_code == 422
+    assert 'value="Nobody at all"' in again.content.decode()
+    assert [party.name for party in Party.objects.of(keeper.collection)] == ["Support guitarist"]
 
 
 def test_what_it_is_worth_is_for_who_records(keeper, viewer, studio):

@@ -7,17 +7,20 @@ from django import forms
 from collection.catalogue.models import PieceKind
 from collection.catalogue.money_field import AmountField
 from collection.catalogue.photo_field import PhotoField
+from collection.custody.actions import add_party
 from collection.custody.choices import party_choices
 from collection.custody.loans import actions, plans, queries
 from collection.custody.loans.models import Loan
 from collection.custody.loans.placed_forms import DAY, LINES, VIEWS, PlacedForm, keep_photos
 from collection.custody.models import Party
+from collection.ledger.actions import open_book
 
 
 class PeriodForm(PlacedForm):
     """What every loan has: with whom, why, from when until when, who covers it, who said yes."""
 
-    party = forms.ChoiceField(label="Who")
+    party = forms.ChoiceField(required=False, label="Who")
+    stranger = forms.CharField(max_length=80, required=False, label="Or somebody new: the name")
     reason = forms.CharField(max_length=200, label="What for")
     begins_on = forms.DateField(label="From", widget=DAY)
     ends_on = forms.DateField(
@@ -43,8 +46,10 @@ class PeriodForm(PlacedForm):
         self.fields["begins_on"].initial = self.now.astimezone(self.collection.zone_info).date()
 
     def clean(self) -> dict[str, Any]:
-        """It ends after it begins."""
+        """It is with somebody, and ends after it begins."""
         given = super().clean()
+        if not given.get("party") and not given.get("stranger") and "party" not in self.errors:
+            self.add_error("party", "Choose somebody, or write the name of somebody new.")
         begins, ends = given.get("begins_on"), given.get("ends_on")
         if begins and ends and ends < begins:
             self.add_error("ends_on", "It would end before it begins.")
@@ -59,8 +64,21 @@ class PeriodForm(PlacedForm):
         )
 
     def partner(self) -> Party:
-        """With whom."""
-        return Party.objects.of(self.collection).get(code=self.cleaned_data["party"])
+        """With whom; somebody new enters the register."""
+        rows, said = Party.objects.of(self.collection), self.cleaned_data
+        if said["party"]:
+            return rows.get(code=said["party"])
+        known = rows.filter(name__iexact=said["stranger"]).first()
+        return known or add_party(collection=self.collection, by=self.member, name=said["stranger"])
+
+    def write(self, **how: Any) -> Loan:
+        """Write the loan in one act: if it is refused, nobody and nothing new has entered."""
+        with open_book(self.collection, self.member):
+            return self.write_loan(**how)
+
+    def write_loan(self, **how: Any) -> Loan:
+        """Call the action that writes the loan."""
+        raise NotImplementedError
 
 
 class LendForm(PeriodForm):
@@ -80,7 +98,16 @@ class LendForm(PeriodForm):
         required=False, label="Lend it all the same", widget=forms.HiddenInput
     )
 
-    field_order = ["pieces", "party", "reason", "begins_on", "ends_on", "along", "condition"]
+    field_order = [
+        "pieces",
+        "party",
+        "stranger",
+        "reason",
+        "begins_on",
+        "ends_on",
+        "along",
+        "condition",
+    ]
     likely = ("borrow", "museum", "studio", "band", "artist", "technician")
 
     def __init__(self, *args: Any, asked: list[str], **kwargs: Any) -> None:
@@ -119,7 +146,7 @@ class LendForm(PeriodForm):
             self.fields["knowing"].widget = forms.CheckboxInput()
         return given
 
-    def write(self, **how: Any) -> Loan:
+    def write_loan(self, **how: Any) -> Loan:
         """Write the loan, and hang the photos on its first entry."""
         said = self.cleaned_data
         handed = [
@@ -157,7 +184,7 @@ class TakeInForm(PeriodForm):
     )
     condition = forms.CharField(max_length=400, required=False, label="How it is", widget=LINES)
 
-    field_order = ["piece", "name", "kind", "hired", "party"]
+    field_order = ["piece", "name", "kind", "hired", "party", "stranger"]
     likely = ("hire", "promoter", "owner", "owns", "lend")
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -175,7 +202,7 @@ class TakeInForm(PeriodForm):
             self.add_error("name", "Choose a piece, or say what it is.")
         return given
 
-    def write(self, **how: Any) -> Loan:
+    def write_loan(self, **how: Any) -> Loan:
         """Write the loan; a new piece enters the register with it."""
         said = self.cleaned_data
         along = tuple(part.strip() for part in said["goes_with"].split(",") if part.strip())

@@ -92,7 +92,7 @@ class PolicyForm(OnceForm):
             self.add_error("ends_on", "It would end before it begins.")
         return given
 
-    def save(self, *, by: Membership) -> Policy:
+    def keep(self, *, by: Membership) -> Policy:
         """Take the policy, or write its paper anew."""
         given = dict(self.cleaned_data)
         once, insurer = given.pop("once"), given.pop("insurer")
@@ -127,7 +127,7 @@ class ScheduleForm(forms.Form):
         self.policy = policy
         self.fields["codes"].choices = [(p.code, f"{p.code} {p.called}") for p in offered]
 
-    def save(self, *, by: Membership) -> tuple[int, int] | None:
+    def keep(self, *, by: Membership) -> tuple[int, int] | None:
         """Write the schedule; None with the reasons beside the pieces."""
         given = self.cleaned_data
         try:

@@ -15,6 +15,7 @@ from collection.catalogue.queries import pieces
 from collection.core.insurance import REVIEW_YEARS
 from collection.custody.whereabouts import whereabouts
 from collection.papers.dossier.views import paper_answer
+from collection.papers.insurance import nights as parked
 from collection.papers.insurance import queries
 from collection.papers.insurance import values as worth
 from collection.papers.insurance.forms import NightForm, PolicyForm, ScheduleForm, ValueForm
@@ -70,7 +71,7 @@ def add_policy(request: HttpRequest) -> HttpResponse:
     """Take a policy into the register."""
     form = PolicyForm(request.POST or None, collection=request.collection)
     if form.is_bound and form.is_valid():
-        made = form.save(by=request.membership)
+        made = form.keep(by=request.membership)
         return redirect("papers:choose_insured", request.collection.slug, made.code)
     return _page(request, "policy_form", form)
 
@@ -82,7 +83,7 @@ def change_policy(request: HttpRequest, policy: str) -> HttpResponse:
     found = _policy(request, policy)
     form = PolicyForm(request.POST or None, collection=request.collection, policy=found)
     if form.is_bound and form.is_valid():
-        form.save(by=request.membership)
+        form.keep(by=request.membership)
         return redirect("papers:policy", request.collection.slug, found.code)
     return _page(request, "policy_form", form, policy=found)
 
@@ -124,7 +125,7 @@ def choose_insured(request: HttpRequest, policy: str) -> HttpResponse:
     start = {"on": max(today, found.begins_on), "codes": held}
     offered = queries.offered(request.collection, held)
     form = ScheduleForm(request.POST or None, policy=found, offered=offered, initial=start)
-    if form.is_bound and form.is_valid() and (done := form.save(by=request.membership)):
+    if form.is_bound and form.is_valid() and (done := form.keep(by=request.membership)):
         messages.success(request, "{} put on the schedule, {} taken off.".format(*done))
         return redirect("papers:policy", request.collection.slug, found.code)
     return _page(request, "choose", form, policy=found)
@@ -167,7 +168,8 @@ def value(request: HttpRequest, code: str) -> HttpResponse:
 @require_safe
 def nights(request: HttpRequest) -> HttpResponse:
     """Where trucks stood overnight, against the terms."""
-    context = {"nights": queries.nights(request.collection)}
+    every = queries.policies(request.collection)
+    context = {"nights": parked.nights(request.collection, every)}
     return render(request, "papers/insurance/nights.html", context)
 
 
@@ -175,9 +177,9 @@ def nights(request: HttpRequest) -> HttpResponse:
 @needs(Role.TECHNICIAN)
 def write_night(request: HttpRequest) -> HttpResponse:
     """Write where a truck stood and how it was kept."""
-    zone = ZoneInfo(queries.zone_at(request.collection, clock.now()))
+    zone = ZoneInfo(parked.zone_at(request.collection, clock.now()))
     given = {"collection": request.collection, "member": request.membership}
-    trucks = queries.trucks(request.collection)
+    trucks = parked.trucks(request.collection)
     form = NightForm(request.POST or None, trucks=trucks, zone=zone, **given)
     if form.is_bound and form.saved() is not None:
         messages.success(request, "The night is in the book.")
@@ -197,6 +199,6 @@ def tour_cover(request: HttpRequest, tour: str) -> HttpResponse:
         "tour": found,
         "covers": queries.covers([found], every),
         "bare": [o for o in queries.bare(request.collection, known, on=on, today=today) if o.why],
-        "gaps": queries.gaps(found, today=today),
+        "gaps": parked.gaps(found, today=today),
     }
     return render(request, "papers/insurance/tour.html", context)

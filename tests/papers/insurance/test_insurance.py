@@ -14,7 +14,7 @@ from collection.ledger.actions import open_book, withdraw
 from collection.ledger.errors import LedgerError, PlanRefused
 from collection.ledger.models import Event
 from collection.ledger.telling import Telling
-from collection.papers.insurance import actions, queries, values
+from collection.papers.insurance import actions, nights, queries, values
 from collection.papers.insurance.models import Insured, Policy, TruckNight
 from collection.papers.insurance.notice import notice_by, notice_words
 from collection.road import actions as road
@@ -232,7 +232,7 @@ def a_night(desk, **said):
 def test_a_night_is_held_against_the_terms(desk):
     desk.policy(terms=["locked", "attended", "alarm"])
     a_night(desk, locked="yes", attended="no")
-    (one,) = queries.nights(desk.collection)
+    (one,) = nights.nights(desk.collection, queries.policies(desk.collection))
     assert one.hours == "23:40 to 08:00"
     assert (one.broken, one.unsaid) == (["somebody stayed with it"], ["alarm set"])
 
@@ -334,7 +334,7 @@ def test_a_tour_says_which_nights_nobody_wrote_down(desk, keeper_client):
     )  # fmt: skip
     tour.places.add(desk.truck)
     a_night(desk)
-    (gap,) = queries.gaps(tour, today=TODAY)
+    (gap,) = nights.gaps(tour, today=TODAY)
     assert gap.nights == (date(2026, 11, 21), date(2026, 11, 23))
     assert keeper_client.get(desk.url("tour_cover", "T-012")).status_code == 200
 

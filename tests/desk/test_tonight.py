@@ -274,7 +274,7 @@ def test_a_show_that_is_over_says_what_comes_next(road, technician_client, monke
     over = technician_client.get(address).content.decode()
     assert "Before doors" not in over
     assert "Strings and checks" not in over
-    after = over.partition('id="after"')[2].partition("</section>")[0]
+    after = over.partition('id="after"')[2].partition("</ol>")[0]
     assert f"{address}road/shows/{road.show.code}/log/" in after
     assert f"{address}road/shows/{road.show.code}/doors/" in after
     assert "not logged yet" in after

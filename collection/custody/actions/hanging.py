@@ -10,17 +10,20 @@ from collection.ledger.settling import Change
 
 
 def hang_again(changes: Sequence[Change]) -> None:
-    """Hang cases and trucks whose place was changed by an act, also by one taken back."""
+    """Hang cases and trucks where an act put them, also one that took an entry back.
+
+    What was said to stand inside itself stays where it hung.
+    """
     moved = {
         change.subject.pk: change.after.place
         for change in changes
-        if change.subject.kind == "place" and change.after.place != change.before.place
+        if change.subject.kind == "place" and (change.after.place or change.before.place)
     }
-    rows = Place.objects.filter(pk__in=moved) if moved else ()
-    for row in rows:
+    for row in Place.objects.filter(pk__in=moved) if moved else ():
         code = moved[row.pk] or _as_entered(row)
         around = Place.objects.of(row.collection).filter(code=code).first() if code else None
-        if row.inside_id != (around.pk if around else None):
+        inside_itself = around is not None and f"/{row.code}/" in around.path
+        if row.inside_id != (around.pk if around else None) and not inside_itself:
             row.inside = around
             hang(row)
 

@@ -3,7 +3,6 @@
 from collection.core.events.moved import Moved
 from collection.core.events.not_found import NotFound
 from collection.core.events.sighted import Sighted
-from collection.custody.actions.places import hang
 from collection.custody.models import Place
 from collection.ledger.actions import as_told, open_book
 from collection.ledger.book import Book
@@ -27,9 +26,7 @@ def move(
     with open_book(collection, by) as book:
         _refuse_into_itself(book, code, to)
         facts = Moved(to=to, manner=manner, holder=holder)
-        event = book.append(facts, code, as_told(book, telling))
-        follow(book, code)
-        return event
+        return book.append(facts, code, as_told(book, telling))
 
 
 def sight(
@@ -43,9 +40,7 @@ def sight(
     """Somebody saw it, where the book says or at `at`; never refused, even of a stolen piece."""
     with open_book(collection, by) as book:
         _refuse_into_itself(book, code, at)
-        event = book.append(Sighted(at=at), code, as_told(book, telling))
-        follow(book, code)
-        return event
+        return book.append(Sighted(at=at), code, as_told(book, telling))
 
 
 def not_found(
@@ -68,13 +63,3 @@ def _refuse_into_itself(book: Book, code: str, to: str) -> None:
         raise LedgerError(f"{to} is not a place of this collection.")
     if row and f"/{code}/" in row.path:
         raise PlanRefused((f"{to} is inside {code}; a thing cannot stand inside itself.",))
-
-
-def follow(book: Book, code: str) -> None:
-    """Let the tree of places follow where the book now says that a place stands."""
-    row = Place.objects.of(book.collection).filter(code=code).first()
-    if row is None:
-        return
-    at = book.state(code).place
-    row.inside = Place.objects.of(book.collection).filter(code=at).first() if at else row.inside
-    hang(row)

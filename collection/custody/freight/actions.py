@@ -8,7 +8,6 @@ from collection.core.events.arrived import Arrived
 from collection.core.events.noted import Noted
 from collection.core.events.shipped import Shipped
 from collection.core.freight import ARRIVED
-from collection.custody.actions.moves import follow
 from collection.custody.freight.models import Shipment
 from collection.custody.freight.queries import in_cases, still_in
 from collection.custody.models import Party, Place
@@ -71,8 +70,6 @@ def ship(
         subject = book.new_subject("shipment", code)
         _stand_for(subject, way)
         event = book.append(_facts(book, codes, way), subject.code, telling)
-        for one in codes:
-            follow(book, one)
         return _keep(event, codes, way, left_at=way.left_at or book.now)
 
 
@@ -142,10 +139,7 @@ def arrive(*, shipment: Shipment, by: Membership, at: Place, looked: Looked) -> 
             outside=looked.outside,
             indicator=looked.indicator,
         )
-        event = book.append(facts, shipment.code, telling, answers=shipment.entry)
-        for code in looked.came:
-            follow(book, code)
-        return event
+        return book.append(facts, shipment.code, telling, answers=shipment.entry)
 
 
 def expect(

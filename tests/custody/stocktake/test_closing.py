@@ -44,6 +44,14 @@ def test_a_case_that_was_not_expected_hangs_where_it_was_counted_with_all_in_it(
     assert whereabouts(shelf.by).words(place.pk) == "Warehouse, Bay 2, Case 07"
 
 
+def test_a_case_counted_inside_itself_stays_where_it_hung(shelf):
+    row = shelf.began()
+    actions.mark(stocktake=row, by=shelf.by, codes="CASE-07", at=shelf.case)
+    closing.close(stocktake=actions.finish(stocktake=row, by=shelf.by), by=shelf.by)
+    shelf.case.refresh_from_db()
+    assert shelf.case.inside == shelf.bay
+
+
 def test_what_lies_in_a_case_stays_in_the_case(shelf):
     row = shelf.began()
     actions.mark(stocktake=row, by=shelf.by, codes="G-003", at=None)

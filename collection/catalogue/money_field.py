@@ -20,11 +20,11 @@ class AmountField(forms.DecimalField):
         self.widget.attrs["inputmode"] = "decimal"
 
     def clean(self, value: str) -> int | None:
-        """The amount in minor units; a part of a cent is refused."""
+        """The amount in minor units; a part of a cent is refused, and 1.200 that may mean 1200."""
         amount: Decimal | None = super().clean(value)
         if amount is None:
             return None
         minor = amount.scaleb(self.digits)
-        if minor != minor.to_integral_value():
+        if minor != minor.to_integral_value() or -amount.as_tuple().exponent > self.digits:
             raise forms.ValidationError(f"No more than {self.digits} figures after the point.")
         return int(minor)

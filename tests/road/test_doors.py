@@ -89,6 +89,13 @@ def test_a_stolen_piece_and_one_that_somebody_has_are_left_out_with_the_reason(r
     assert dict(load_of(road.show, road.truck).elsewhere) == {"A-018 Twelve": "stolen"}
 
 
+def test_what_went_back_to_its_owner_is_said_in_words(road):
+    State.objects.filter(subject__code="A-018").update(standing="given_back")
+    assert dict(load_of(road.show, road.truck).elsewhere) == {
+        "A-018 Twelve": "it went back to its owner"
+    }
+
+
 def test_a_piece_that_the_book_has_outside_its_case_is_named(road):
     assert load_of(road.show, road.truck).loose == (("A-003 Twelve", "case 1"),)
     custody.move(collection=road.collection, by=road.by, code="A-003", to="CASE-01")
@@ -203,6 +210,9 @@ def test_a_technician_starts_counts_undoes_and_closes_on_the_page(road):
     client.post(at(road, "doors/1/tap/"), {"code": "CASE-04", "undo": "on"})
     page = text_of(client.get(at(road, "doors/1/")))
     assert "4 of 5" in page
+    listed = text_of(client.get(at(road, "doors/")))
+    assert "4 of 5, 1 still to count" in listed
+    assert "not found" not in listed  # nobody has looked for it yet
     tally = page.split('class="door-tally"')[1].split("</p>")[0]
     assert "case 4" in tally
     page = text_of(client.post(at(road, "doors/1/close/"), {"missed": "CASE-04"}, follow=True))

@@ -8,6 +8,7 @@ from collection.core.events.kind import GONE
 from collection.custody.models import Place
 from collection.ledger.models import State
 from collection.road.models import RigPosition, Show, Travelling
+from collection.road.standing import BARRED
 
 
 @dataclass(frozen=True)
@@ -97,7 +98,7 @@ def _why_not(state: State | None, ground: _Ground) -> str:
     if state is None:
         return ""
     if state.standing in GONE:
-        return state.standing
+        return BARRED[state.standing]
     if state.holder_id:
         party = getattr(state.holder, "party", None)
         return f"with {party or state.holder.code}"

@@ -12,6 +12,7 @@ from collection.core.drawing import Moment
 from collection.core.entry import from_us
 from collection.custody.freight import queries as freight
 from collection.custody.freight.queries import ShipmentLine
+from collection.custody.models import Place
 from collection.custody.whereabouts import Whereabouts
 from collection.desk.after_show import AfterShow, after_show, is_logged
 from collection.desk.tonight_later import ForLater, later
@@ -68,6 +69,7 @@ class Tonight:
     of: int = 0
     plan: RigPlan | None = None
     missing: tuple[Missing, ...] = ()
+    lost: tuple[Place, ...] = ()  # cases and trucks of the tour that were not found
     coming: tuple[ShipmentLine, ...] = ()
     faults: tuple[Fault, ...] = ()
     strings: tuple[Strings, ...] = ()
@@ -92,7 +94,7 @@ class Tonight:
     @property
     def before_doors(self) -> int:
         """How many things stand under 'before doors'."""
-        return len(self.holes) + len(self.missing) + len(self.faults)
+        return len(self.holes) + len(self.missing) + len(self.lost) + len(self.faults)
 
     @property
     def local_now(self) -> datetime:
@@ -147,6 +149,7 @@ def tonight(collection: Collection, *, now: datetime, member: Membership | None)
         plan=plan,
         coming=tuple(_coming(plan, now)),
         missing=tuple(_missing(rows, plan, knows=knows, members=members)),
+        lost=tuple(show.tour.places.filter(subject__state__standing="not_found").order_by("code")),
         faults=_faults(collection, list(rows)),
         strings=tuple(_strings(plan, show)),
         checks=tuple(_checks(plan, show)),

@@ -1,7 +1,7 @@
 """Reading custody: the tree of places, what stands where, who has what."""
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.db.models import Q, QuerySet
 
@@ -101,14 +101,25 @@ class Kept:
     piece: Piece
     state: State
     where: str
+    away: str = ""  # 'with A studio in Leith' where the place is only the one it was lent from
 
 
 def kept_in(place: Place, known: Whereabouts) -> tuple[list[Kept], list[Kept]]:
     """What the book says is in a place and in everything inside it, and what left it; 1 query."""
     inside = [p.pk for p in known.rows.values() if p.path.startswith(place.path)]
-    found = _kept(pieces(place.collection).filter(subject__state__place_id__in=inside), known)
+    rows = pieces(place.collection).filter(subject__state__place_id__in=inside)
+    found = [
+        replace(one, away=_with(one.state))
+        for one in _kept(rows.select_related("subject__state__holder__party"), known)
+    ]
     gone = [one for one in found if one.state.standing in GONE]
     return [one for one in found if one not in gone], gone
+
+
+def _with(state: State) -> str:
+    if state.holder is None:
+        return ""
+    return f"with {getattr(state.holder, 'party', None) or state.holder.code}"
 
 
 def kept_by(party: Party, known: Whereabouts) -> list[Kept]:

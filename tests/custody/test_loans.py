@@ -13,7 +13,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from collection.bench.actions import tag_out
 from collection.catalogue.models import Photo, Piece
 from collection.core.state import from_json
-from collection.custody.actions import add_party, add_place
+from collection.custody.actions import add_party, add_place, move
 from collection.custody.loans import actions, queries
 from collection.custody.loans.models import Loan
 from collection.custody.models import Party
@@ -436,3 +436,14 @@ def test_a_new_last_day_without_a_reason_stays_on_the_form(keeper, studio):
     answer = client_of(keeper).post(address(loan, "longer"), {"authorised_by": "Mirren K"})
     assert answer.status_code == 422
     assert "Mirren K" in answer.content.decode()
+
+
+def test_the_place_it_was_lent_from_says_who_has_it(keeper, studio, shelf, keeper_client):
+    code = a_piece(keeper).code
+    move(collection=keeper.collection, by=keeper, code=code, to=shelf.code)
+    url = f"/{keeper.collection.slug}/places/{shelf.code}/"
+    assert "with A studio in Leith" not in keeper_client.get(url).content.decode()
+    lent(keeper, studio, code=code, along=())
+    shown = keeper_client.get(url).content.decode()
+    assert "with A studio in Leith" in shown
+    assert ">held<" not in shown

@@ -94,7 +94,8 @@ def test_the_evening_comes_first_then_the_pieces_on_tour(technician_client, road
     kept = _kept(technician_client, at)
     show, tour = road.show.code, road.tour.code
     assert kept[:3] == [at(""), at("show/"), at("waiting/")]
-    evening = {f"road/tours/{tour}/rig/", f"road/shows/{show}/grid/", f"road/shows/{show}/log/"}
+    evening = {f"road/tours/{tour}/rig/", f"road/shows/{show}/grid/", f"road/shows/{show}/log/",
+               "places/map/"}  # fmt: skip
     pieces = {"bench/sheets/A-003/", "bench/record/A-003/", "places/of/A-003/move/",
               "bench/record/A-003/faulted/", "bench/sheets/A-018/"}  # fmt: skip
     assert {at(path) for path in evening | pieces} <= set(kept)

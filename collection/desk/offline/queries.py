@@ -39,6 +39,7 @@ def _of_the_evening(here: str, show: Show, *, writes: bool) -> Iterator[str]:
     yield reverse("road:grid", args=[here, show.code])
     yield reverse("road:stage", args=[here, show.code])
     yield reverse("road:show", args=[here, show.code])
+    yield reverse("custody:map", args=[here])
     if writes:
         yield reverse("road:log_show", args=[here, show.code])
         yield reverse("bench:record_start", args=[here])

@@ -70,5 +70,7 @@ class Arrived(Kind):
         others = f"; not sent, yet here: {', '.join(self.others)}" if self.others else ""
         waited = f"; warmed for {self.waited_minutes} min" if self.waited_minutes else ""
         outside = f"; outside: {self.outside.rstrip('.')}" if self.outside else ""
-        shown = f"; {INDICATORS[self.indicator]}" if self.indicator in INDICATORS else ""
+        shown = (
+            f"; {INDICATORS[self.indicator]}" if self.indicator in {*INDICATORS} - {"none"} else ""
+        )
         return f"Arrived at {self.at}{came}{missing}{others}{waited}{outside}{shown}."

@@ -45,6 +45,9 @@ def test_it_says_how_it_looked():
         "Arrived at V-1: A-007; not arrived: E-004; not sent, yet here: A grey combo; warmed for "
         "40 min; outside: corner crushed; shock or tilt indicator: tripped."
     )
+    assert Arrived("V-1", things=("A-007",), indicator="none").sentence() == (
+        "Arrived at V-1: A-007."
+    )
     assert Arrived("V-1", missing=("A-007",)).sentence() == (
         "Arrived at V-1: nothing of what was sent; not arrived: A-007."
     )

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
+from zoneinfo import ZoneInfo
 
 from collection.catalogue.models import Piece
 from collection.core import recovery, wording
@@ -100,8 +101,8 @@ class Snapshot:
 def zone_of(incident: Incident) -> tzinfo:
     """The clock on the wall where it happened, else the collection's."""
     place = Place.objects.filter(subject=incident.place).first() if incident.place_id else None
-    home = incident.collection.zone_info
-    return place.zone_or(home) if place else home
+    zone = place.nearest("zone") if place else ""
+    return ZoneInfo(zone or incident.collection.zone)
 
 
 def said_when(edtf: str, zone: tzinfo) -> str:

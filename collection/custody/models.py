@@ -1,7 +1,5 @@
 """Parties, places and incidents; what is where stands in the book's states."""
 
-from zoneinfo import ZoneInfo
-
 from django.db import models
 
 from collection.ledger.models import OfCollection, Subject
@@ -115,11 +113,6 @@ class Place(models.Model):
         while place is not None and not getattr(place, what):
             place = place.inside
         return getattr(place, what) if place else ""
-
-    def zone_or(self, home: ZoneInfo) -> ZoneInfo:
-        """The zone of its clocks, `home` where none is known."""
-        zone = self.nearest("zone")
-        return ZoneInfo(zone) if zone else home
 
 
 class Incident(models.Model):

@@ -75,7 +75,7 @@ class Show(models.Model):
     @property
     def zone(self) -> ZoneInfo:
         """The zone its day sheet is written in: the clocks of the venue."""
-        return self.venue.zone_or(self.collection.zone_info)
+        return ZoneInfo(self.venue.nearest("zone") or self.collection.zone)
 
     def instant(self, name: str) -> datetime | None:
         """A time of the day sheet as an instant; one before load-in is after midnight."""

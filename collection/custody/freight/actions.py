@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from collection.core.events.arrived import Arrived
 from collection.core.events.noted import Noted
@@ -92,7 +93,7 @@ def _stand_for(subject, way: Way) -> Place:
 
 
 def _facts(book: Book, codes: tuple[str, ...], way: Way) -> Shipped:
-    zone = way.to.zone_or(book.collection.zone_info)
+    zone = ZoneInfo(way.to.nearest("zone") or book.collection.zone)
     return Shipped(
         to=way.to.code,
         things=codes,

@@ -71,7 +71,7 @@ class ShipForm(WritingForm):
         given = super().clean()
         place = self.known.by_code.get(given.get("to", ""))
         if place and given.get("expected_at"):
-            zone = place.zone_or(self.collection.zone_info)
+            zone = ZoneInfo(place.nearest("zone") or self.collection.zone)
             given["expected_at"] = given["expected_at"].replace(tzinfo=zone)
             if given["expected_at"] <= self.now:
                 self.add_error("expected_at", "This has passed already on the clock there.")

@@ -52,7 +52,7 @@ class Shipment(models.Model):
     @property
     def zone(self) -> ZoneInfo:
         """The zone of where it goes, in which its arrival is said."""
-        return self.to.zone_or(self.collection.zone_info)
+        return ZoneInfo(self.to.nearest("zone") or self.collection.zone)
 
     @property
     def who(self) -> str:

@@ -7,11 +7,13 @@ from django.views.decorators.http import require_safe
 
 from collection.custody.whereabouts import whereabouts
 from collection.desk import away as queries
+from collection.desk.as_of.views import or_as_of_a_day
 from registry import clock
 
 
 @never_cache
 @require_safe
+@or_as_of_a_day
 def away(request: HttpRequest) -> HttpResponse:
     """Loans, jobs, freight, and what somebody simply has."""
     found = queries.away(request.collection, now=clock.now())

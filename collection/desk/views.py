@@ -1,16 +1,14 @@
 """The front pages: pieces, one piece, search, everything else."""
 
-from urllib.parse import urlencode
-
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.urls import reverse
 from django.views.decorators.http import require_safe
 from django.views.decorators.vary import vary_on_headers
 
 from collection.catalogue import queries as catalogue
 from collection.custody.stocktake import queries as stocktakes
+from collection.desk.as_of.views import or_as_of_a_day
 from collection.desk.filters import PieceFilter
 from collection.desk.queries import pieces as listed
 from collection.desk.queries.one_piece import page_of
@@ -27,10 +25,9 @@ def _today(request: HttpRequest):
 
 @require_safe
 @vary_on_headers("HX-Request")
+@or_as_of_a_day
 def pieces(request: HttpRequest) -> HttpResponse:
     """Pieces of the collection, narrowed and sorted, as a table or a gallery."""
-    if request.GET.get("at"):
-        return redirect(f"{reverse('desk:as_of', args=[request.collection.slug])}?{_days(request)}")
     today, places = _today(request), places_for(request.membership)
     found = PieceFilter(
         request.GET,
@@ -48,11 +45,6 @@ def pieces(request: HttpRequest) -> HttpResponse:
     part = render(request, "desk/_pieces_found.html", context)
     part["Cache-Control"] = "no-store"  # or the way back would show it as the whole page
     return part
-
-
-def _days(request: HttpRequest) -> str:
-    """The days asked for, as the page of a day takes them."""
-    return urlencode({key: request.GET[key] for key in ("at", "known") if key in request.GET})
 
 
 @require_safe

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
-from django.db.models import Exists, OuterRef, QuerySet
+from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Piece
@@ -15,11 +15,12 @@ from collection.custody.models import Place
 from collection.custody.queries import parties
 from collection.custody.whereabouts import PRIVATE, Whereabouts, whereabouts
 from collection.desk.queries.pieces import STANDINGS
-from collection.ledger.as_of import Lines, Moment, Then, lines_of, states_at
-from collection.ledger.models import Mention
+from collection.ledger.as_of import CHAINS, Lines, Moment, Then, lines_of, states_at
+from collection.ledger.models import Event, Mention
 from registry.access.models import Collection, Membership
 
 LEFT = ("sold", "disposed", "given_back")
+BEGINNINGS = ("acquired", "hired_in")
 MOVING = (Place.Kind.CASE, Place.Kind.TRUCK, Place.Kind.ON_THE_WAY)
 AT_ONCE = 500
 
@@ -76,12 +77,25 @@ def moment_of(collection: Collection, *, at: date, known: date | None) -> Moment
     return Moment(ends[0] - timedelta(microseconds=1), zone, ends[1])
 
 
-def there_then(collection: Collection, moment: Moment) -> QuerySet[Piece]:
-    """Pieces of which something had happened by then; entries without a date count."""
-    named = Mention.objects.filter(subject=OuterRef("pk"), placed_us__lte=to_us(moment.until))
+def there_then(collection: Collection, moment: Moment, lines: Lines) -> QuerySet[Piece]:
+    """Pieces that were ours, or with us, at some time until then.
+
+    One that was acquired or hired counts from that day: a paper of 1964 about it does not make it
+    ours in 1964. One of which nobody says how it came counts from its first entry that describes
+    it, moves it or passes title. What has no date stands before everything.
+    """
+    until = to_us(moment.until)
+    begun = Event.objects.of(collection).filter(kind__in=BEGINNINGS)
+    first = Mention.objects.filter(
+        subject=OuterRef("pk"), entry__kind__in=(*CHAINS, "described"), placed_us__lte=until
+    )
     if moment.known is not None:
-        named = named.filter(entry__recorded_at__lt=moment.known)
-    return catalogue.pieces(collection).filter(Exists(named)).order_by("code")
+        begun = begun.filter(recorded_at__lt=moment.known)
+        first = first.filter(entry__recorded_at__lt=moment.known)
+    begun = begun.exclude(sequence__in=lines.struck)
+    ours = Q(pk__in=begun.filter(placed_us__lte=until).values("subject"))
+    untold = ~Q(pk__in=begun.values("subject")) & Exists(first)
+    return catalogue.pieces(collection).filter(ours | untold).order_by("code")
 
 
 class AsOf:
@@ -93,6 +107,10 @@ class AsOf:
         self.lines: Lines = lines_of(self.collection, moment)
         self.parties = {party.code: party.name for party in parties(self.collection)}
 
+    def there(self) -> QuerySet[Piece]:
+        """The pieces of that moment, by code."""
+        return there_then(self.collection, self.moment, self.lines)
+
     def of(self, pieces: Iterable[Piece]) -> list[Line]:
         """These pieces then; three queries."""
         pieces = list(pieces)
@@ -103,9 +121,9 @@ class AsOf:
         around |= self._states({pk: code for pk, code in outside.items() if pk not in around})
         return [self._line(piece, then.get(piece.pk, Then()), around) for piece in pieces]
 
-    def all(self, pieces: QuerySet[Piece]) -> Iterator[Line]:
-        """All of them, some hundreds at a time."""
-        last = ""
+    def all(self) -> Iterator[Line]:
+        """Every piece of that moment, some hundreds at a time."""
+        pieces, last = self.there(), ""
         while rows := list(pieces.filter(code__gt=last)[:AT_ONCE]):
             yield from self.of(rows)
             last = rows[-1].code

@@ -12,7 +12,7 @@ from collection.custody.loans.queries import LoanLine, loans
 from collection.custody.queries import Node
 from collection.custody.whereabouts import whereabouts
 from collection.desk.as_of.forms import AsOfForm
-from collection.desk.as_of.queries import AsOf, moment_of, there_then
+from collection.desk.as_of.queries import AsOf, moment_of
 from collection.desk.filters import PieceFilter
 from collection.desk.lists.listing import Asked, Column, Listing
 from collection.desk.queries import pieces as listed
@@ -180,7 +180,7 @@ def _as_of(asked: Asked) -> Iterator[tuple]:
     days = form.cleaned_data if form.is_valid() else {"at": asked.today, "known": None}
     collection = asked.member.collection
     moment = moment_of(collection, at=days["at"], known=days["known"])
-    for line in AsOf(asked.member, moment).all(there_then(collection, moment)):
+    for line in AsOf(asked.member, moment).all():
         yield days["at"], line
 
 

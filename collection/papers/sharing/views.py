@@ -34,7 +34,7 @@ def share(request: HttpRequest, code: str) -> HttpResponse:
     papers = shareable_of(subject.kind)
     if not papers:
         raise Http404("Nothing of this can be handed out by a link.")
-    start = {"once": secrets.token_hex(16), "paper": request.GET.get("paper")}
+    start = {"once": secrets.token_hex(16), "paper": request.GET.get("paper") or next(iter(papers))}
     form = ShareForm(request.POST or None, papers=papers, initial=start)
     if request.method == "POST" and form.is_valid():
         return _made(request, form, subject)

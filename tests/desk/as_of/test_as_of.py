@@ -7,11 +7,12 @@ import pytest
 
 from collection.catalogue.actions import add_piece
 from collection.core.events.acquired import Acquired
+from collection.core.events.documented import Documented
 from collection.core.events.sold import Sold
 from collection.core.events.title_changed import TitleChanged
 from collection.core.events.valued import Valued
 from collection.custody import actions as custody
-from collection.desk.as_of.queries import AsOf, moment_of, there_then, titles_of
+from collection.desk.as_of.queries import AsOf, moment_of, titles_of
 from collection.ledger.actions import correct, open_book, withdraw
 from collection.ledger.models import State
 from collection.ledger.telling import Telling
@@ -53,7 +54,8 @@ def line(member, at, known=None):
     days = {name: date.fromisoformat(day) if day else None for name, day in
             (("at", at), ("known", known))}  # fmt: skip
     moment = moment_of(member.collection, **days)
-    found = AsOf(member, moment).of(there_then(member.collection, moment).filter(code=CODE))
+    asked = AsOf(member, moment)
+    found = asked.of(asked.there().filter(code=CODE))
     return found[0] if found else None
 
 
@@ -89,6 +91,13 @@ def test_before_its_first_entry_a_piece_was_not_there(keeper):
     day = clock.today(keeper.collection.zone_info)
     assert line(keeper, (day - timedelta(days=1)).isoformat()) is None
     assert line(keeper, day.isoformat()) is not None
+
+
+def test_an_old_paper_about_a_piece_does_not_make_it_ours_then(story):
+    say(story, Documented(what="photo", dated="1964"), "1964")
+    assert line(story, "1970-01-01") is None
+    assert line(story, "2011-05-01") is None
+    assert line(story, "2011-05-02") is not None
 
 
 def test_today_says_what_the_stored_states_say(story):

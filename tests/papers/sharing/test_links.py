@@ -1,5 +1,6 @@
 """A link opens one paper or one piece to somebody without an account, and nothing else."""
 
+import re
 from datetime import timedelta
 from urllib.parse import urlsplit
 
@@ -56,6 +57,18 @@ def test_a_stranger_reads_one_piece_and_nothing_private(history):
     assert "620000" not in seen
     for hidden in (*PRIVATE, history.by.name):
         assert hidden not in seen, hidden
+
+
+@pytest.mark.parametrize(("asked", "chosen"), [("", "piece"), ("?paper=object-id", "object-id")])
+def test_with_nothing_typed_one_press_is_enough(history, asked, chosen):
+    client, address = client_of(history.by), f"/{history.collection.slug}/papers/share/{CODE}/"
+    page = client.get(f"{address}{asked}").content.decode()
+    inputs = [tag for tag in re.findall(r"<input[^>]*>", page) if "checked" in tag]
+    ticked = {re.search(r'name="(\w+)"', tag)[1]: re.search(r'value="([^"]+)"', tag)[1]
+              for tag in inputs}  # fmt: skip
+    assert ticked == {"paper": chosen, "days": "7"}
+    assert client.post(address, ticked | {"who": "police"}).status_code == 200
+    assert SharedPaper.objects.get().paper == chosen
 
 
 def test_a_page_and_all_beside_it_are_kept_out_of_indexes_and_caches(history):

@@ -12,14 +12,14 @@ from django.test.utils import CaptureQueriesContext
 
 from collection.bench.actions import fault, serve, tag_out
 from collection.bench.due.actions import choose_plan
-from collection.catalogue.actions import add_photo
+from collection.catalogue.actions import add_photo, add_piece
 from collection.custody.actions import add_party
 from collection.custody.cases.actions import set_packing_list
 from collection.desk.checklists.models import ListTick
 from collection.desk.checklists.queries import checklist
 from collection.ledger.telling import Telling
 from collection.papers.insurance import actions as insurance
-from collection.road.actions import set_position
+from collection.road.actions import set_position, travel
 from registry import clock
 from tests.builders import a_member, client_of
 from tests.catalogue.photo_samples import drawn, saved
@@ -134,6 +134,23 @@ def test_lay_up_says_what_custom_does_and_that_it_has_no_source(road, technician
     assert any(key.startswith("cells:") for key in found)
     page = technician_client.get(address(road, "after")).content.decode()
     assert "Common practice, no source." in page
+
+
+def test_an_organ_has_no_strings_and_only_an_echo_has_a_loop(road):
+    organ = add_piece(
+        collection=road.collection, by=road.by, code="O-001", kind="instrument", family="reed organ"
+    )
+    set_position(tour=road.tour, number=5, name="organ", piece=organ)
+    assert not {"custom:slack", "custom:loops"} & keys(road, "after")
+    for code, kind, family in (
+        ("G-001", "instrument", "lap steel"),
+        ("E-1", "effect", "tape echo"),
+    ):
+        piece = add_piece(
+            collection=road.collection, by=road.by, code=code, kind=kind, family=family
+        )
+        travel(tour=road.tour, piece=piece, on_carnet=False)
+    assert {"custom:slack", "custom:loops"} <= keys(road, "after")
 
 
 def test_a_tick_says_who_and_when_and_comes_off_again(road, technician_client):

@@ -14,20 +14,22 @@ from collection.desk.checklists.gathered import Gathered, named, worded
 from collection.desk.checklists.line import Group, Line
 
 CUSTOM = "Common practice, no source."
+# key: (kinds, what the family must hold, what it must not hold, what to do, why)
 PRACTICE = (
-    ("slack", ("instrument",), "Strings: slacken, or leave at pitch, and write which",
+    ("slack", ("instrument",), "", "organ", "Strings: slacken, or leave at pitch, and write which",
      "Both are done; a neck set up at pitch moves when it is slack."),
-    ("cases", ("instrument", "microphone"), "Into closed cases, away from outside walls",
+    ("cases", ("instrument", "microphone"), "", "", "Into closed cases, away from outside walls",
      "Keep near 45 to 55 % relative humidity, and write down a reading."),
-    ("batteries", ("effect", "instrument"), "Batteries out, contacts looked at",
+    ("batteries", ("effect",), "", "", "Batteries out, contacts looked at",
      "A cell left in for a winter leaks."),
-    ("covers", ("amplifier", "cabinet", "effect"), "Dust covers on, leads out and coiled",
+    ("covers", ("amplifier", "cabinet", "effect"), "", "", "Dust covers on, leads out and coiled",
      "Dust and mice."),
-    ("tubes", ("amplifier",), "Tubes: leave in, or take out and mark the socket, and write which",
+    ("tubes", ("amplifier",), "", "",
+     "Tubes: leave in, or take out and mark the socket, and write which",
      "In their sockets they are not lost; out of them they do not shake."),
-    ("loops", ("effect",), "Tape loops out, pinch rollers off the capstan",
+    ("loops", ("effect",), "echo", "", "Tape loops out, pinch rollers off the capstan",
      "Rubber left pressed keeps a flat."),
-    ("ribbons", ("microphone",), "Microphones upright, in their boxes",
+    ("ribbons", ("microphone",), "ribbon", "", "Microphones upright, in their boxes",
      "A ribbon that lies flat sags."),
 )  # fmt: skip
 
@@ -84,11 +86,19 @@ def _unproven(asked: Gathered) -> Iterator[Line]:
 
 
 def _practice(pieces: Iterable[Piece]) -> Iterator[Line]:
-    rows = list(pieces)
-    for key, kinds, what, why in PRACTICE:
-        codes = [piece.code for piece in rows if piece.kind in kinds]
+    rows = [(piece, _family(piece)) for piece in pieces]
+    for key, kinds, has, lacks, what, why in PRACTICE:
+        codes = [
+            piece.code for piece, family in rows
+            if piece.kind in kinds and has in family and not (lacks and lacks in family)
+        ]  # fmt: skip
         if codes:
             yield Line(f"custom:{key}", what, f"{why} {', '.join(codes)}.")
+
+
+def _family(piece: Piece) -> str:
+    own = piece.family or (piece.design.family if piece.design else "")
+    return own.casefold()
 
 
 def _kit(asked: Gathered) -> Iterator[Line]:

@@ -53,12 +53,12 @@ def _state(piece: Piece) -> State:
 
 
 def _broken(asked: Gathered) -> Iterator[Line]:
+    for piece in asked.gone:
+        words = _state(piece).standing.replace("_", " ")
+        yield Line(f"gone:{piece.code}", named(piece), f"The book has it as {words}.",
+                   ("desk:piece", piece.code))  # fmt: skip
     for piece in asked.pieces:
         state = _state(piece)
-        if state.standing != "held":
-            words = state.standing.replace("_", " ")
-            yield Line(f"gone:{piece.code}", named(piece), f"The book has it as {words}.",
-                       ("desk:piece", piece.code))  # fmt: skip
         if state.tag:
             yield Line(f"tag:{piece.code}", named(piece), f"DO NOT POWER: {state.tag.reason}.",
                        ("desk:piece", piece.code))  # fmt: skip

@@ -22,7 +22,8 @@ class Gathered:
     today: date
     shows: tuple[Show, ...]
     positions: tuple[RigPosition, ...]
-    pieces: tuple[Piece, ...]
+    pieces: tuple[Piece, ...]  # those that are here; `gone` went since the list was made
+    gone: tuple[Piece, ...]
     on_carnet: frozenset[int]
     due: tuple[DueLine, ...]
     views: frozenset[tuple[int, str]]  # (piece, view) of every photo
@@ -43,7 +44,8 @@ def gathered(tour: Tour, *, today: date) -> Gathered:
     positions = positions_of(tour)
     planned = {p.pk for row in positions for p in (row.piece, row.backup) if p}
     rows = bench.pieces(tour.collection).filter(pk__in=[*travels, *planned]).order_by("code")
-    found = tuple(rows.select_related("subject__state", "design", "circuit"))
+    every = list(rows.select_related("subject__state", "design", "circuit"))
+    found = tuple(one for one in every if _standing(one) == "held")
     coming = uses_to_come(coming_shows(tour.collection, today=today))
     until = max(tour.ends_on, today)
     due = due_lines(tour.collection, found, coming=coming, today=today, until=until)
@@ -55,10 +57,16 @@ def gathered(tour: Tour, *, today: date) -> Gathered:
         shows=tuple(shows),
         positions=tuple(positions),
         pieces=found,
+        gone=tuple(one for one in every if _standing(one) != "held"),
         on_carnet=frozenset(pk for pk, listed in travels.items() if listed),
         due=tuple(one for one in due if one.due.standing in ("due", "coming")),
         views=frozenset(views.filter(taken_out_at=None).values_list("subject_id", "view")),
     )
+
+
+def _standing(piece: Piece) -> str:
+    state = getattr(piece.subject, "state", None)
+    return state.standing if state else "held"
 
 
 def named(piece: Piece) -> str:

@@ -1,5 +1,6 @@
 """What the next pair of hands must know: each function yields the lines of one heading."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -25,9 +26,11 @@ from collection.ledger.models import Event
 from collection.ledger.models import State as StateRow
 from collection.ledger.naming import in_names, naming_for
 from collection.ledger.queries import sentence_of, superseded
+from collection.papers.theft.models import TheftTask
 from collection.road.models import RigPosition
-from collection.road.needs import current_tour, positions_of, show_for
-from collection.road.overrides.queries import apply
+from collection.road.needs import current_tour
+from collection.road.plan import rig_of
+from collection.road.rig import RigLine
 from collection.stock.counting import in_words
 from collection.stock.models import Lot
 from registry.access.models import Collection, Membership
@@ -35,7 +38,7 @@ from registry.access.models import Collection, Membership
 OFF_THE_SHELF = ("sealed", "tested", "pulled")
 STILL_GONE = ("stolen", "not_found", "quarantined")
 CHANGES = (
-    "died", "faulted", "fault_settled", "repaired", "modified", "serviced", "tagged_out",
+    "died", "faulted", "fault_settled", "repaired", "modified", "tagged_out",
     "tag_lifted", "issued", "pulled", "died_in_use", "fitted", "removed", "lent", "returned",
     "hired_in", "hired_back", "extended", "sent_to_repair", "back_from_repair", "stolen",
     "recovered", "not_found", "sold", "acquired",
@@ -95,20 +98,15 @@ def odd(collection: Collection) -> Iterator[Item]:
         yield Item(name, event.words[:WORDS], when_of(event), link)
 
 
-def rig(collection: Collection, *, now: datetime) -> list[RigPosition]:
+def rig(member: Membership, *, now: datetime) -> list[RigLine]:
     """The positions of the tour that is on or next, as they stand at its next show."""
-    tour = current_tour(collection, now=now)
-    show = (
-        show_for(list(tour.shows.select_related("venue", "collection")), now=now, by=None)
-        if (tour)
-        else None
-    )
-    return apply(positions_of(tour), show)
+    tour = current_tour(member.collection, now=now)
+    return rig_of(member.collection, tour, now=now, member=member).lines if tour else []
 
 
-def settings(positions: Iterable[RigPosition]) -> Iterator[Item]:
+def settings(rig: Iterable[RigLine]) -> Iterator[Item]:
     """How to set what plays: of the last good night, else the newest sheet."""
-    playing = [one.piece for one in positions if one.piece]
+    playing = [one.position.piece for one in rig if one.position.piece]
     sheets = set_it_like_this(playing)
     for piece in playing:
         sheet = sheets.get(piece.code)
@@ -124,20 +122,30 @@ def _night(sheet: Sheet) -> str:
     return f"{kind}, {sheet.show or sheet.when}"
 
 
-def plan(positions: Iterable[RigPosition]) -> Iterator[Item]:
-    """What plays, what stands behind it, and the written fallback."""
-    for one in positions:
+def plan(rig: Iterable[RigLine]) -> Iterator[Item]:
+    """What plays, what stands behind it and whether it is there, and the written fallback."""
+    for line in rig:
+        one = line.position
         piece = _name(one.piece) if one.piece else "nothing is planned"
-        backup = f"Backup: {_name(one.backup)}, {one.get_stands_display()}." if one.backup else ""
-        steps = "; ".join(str(step) for step in one.fallback_steps)
-        fallback = ". ".join(part for part in (one.fallback, steps) if part)
-        said = [backup or "No backup.", f"If it dies: {fallback}." if fallback else "No fallback."]
         link = ("desk:piece", one.piece.code) if one.piece else ()
-        yield Item(f"{one}: {piece}", " ".join(said), _outage(one), link)
+        said = (_backup(line), _fallback(one), _outage(one))
+        more = " ".join(part for part in said if part)
+        yield Item(f"{one}: {piece}", more, line.words, link, line.mark)
+
+
+def _backup(line: RigLine) -> str:
+    backup = line.position.backup
+    return f"Backup: {_name(backup)}. {line.note}".strip() if backup else "No backup."
+
+
+def _fallback(one: RigPosition) -> str:
+    steps = "; ".join(str(step) for step in one.fallback_steps)
+    first = f"If it dies: {one.fallback.removesuffix('.')}." if one.fallback else "No fallback."
+    return f"{first} In order: {steps}." if steps else first
 
 
 def _outage(one: RigPosition) -> str:
-    return f"{one.outage_minutes} min accepted" if one.outage_minutes is not None else ""
+    return f"Silence accepted: {one.outage_minutes} min." if one.outage_minutes is not None else ""
 
 
 def spares(collection: Collection) -> Iterator[Item]:
@@ -203,18 +211,22 @@ def coming(collection: Collection, *, now: datetime) -> Iterator[Item]:
 
 
 def files(collection: Collection) -> Iterator[Item]:
-    """Thefts and losses that are not over: police, reference, what is still missing."""
+    """Thefts and losses that are not over: what is still missing, police, tasks still open."""
     rows = StateRow.objects.of(collection).filter(subject__kind="piece", standing__in=STILL_GONE)
     gone: dict[str, list[str]] = {}
     for state in rows.select_related("subject"):
         gone.setdefault(state.detail.get("incident") or "", []).append(state.subject.code)
-    for incident in incidents(collection).filter(code__in=list(gone)):
-        yield _file(incident, gone[incident.code])
+    waits = TheftTask.objects.of(collection).filter(done_at=None, applies=True)
+    tasks = Counter(waits.values_list("incident__code", flat=True))
+    for incident in incidents(collection).filter(code__in=[*gone, *tasks]):
+        yield _file(incident, gone.get(incident.code, []), tasks[incident.code])
 
 
-def _file(incident: Incident, codes: list[str]) -> Item:
+def _file(incident: Incident, codes: list[str], tasks: int) -> Item:
     police = " ".join(part for part in (incident.police_station, incident.police_reference) if part)
-    more = f"{', '.join(sorted(codes))}. Police: {police or incident.get_report_display()}."
+    missing = f"Still missing: {', '.join(sorted(codes))}." if codes else "Nothing is missing."
+    more = f"{missing} Police: {police or incident.get_report_display()}."
+    more += f" Tasks open: {tasks}." if tasks else ""
     return Item(f"{incident.get_kind_display().capitalize()} {incident.code}", more,
                 incident.place_words, ("custody:incident", incident.code))  # fmt: skip
 

@@ -31,7 +31,7 @@ def handover(member: Membership, *, now: datetime, signs: tuple[Party | None, ..
 
 
 def _gear(member: Membership, now: datetime) -> tuple[Heading, ...]:
-    collection, rig = member.collection, queries.rig(member.collection, now=now)
+    collection, rig = member.collection, queries.rig(member, now=now)
     today = now.astimezone(collection.zone_info).date()
     return (
         heading("broken", "Broken now", queries.broken(collection), "Nothing is known broken."),

@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from django.db.models import QuerySet
 
 from collection.catalogue.models import Piece, PieceKind
-from collection.catalogue.told import Naming, in_names
 from collection.core.state import State, from_json
+from collection.ledger.lines import Line, named
 from collection.ledger.models import Event
 from collection.ledger.models import State as StateRow
-from collection.ledger.queries import Line, life_line, sentence_of
+from collection.ledger.naming import Naming
+from collection.ledger.queries import life_line
 from collection.stock.models import UNKNOWN, Part, PartType
 from collection.stock.queries import pieces_to_fit
 from collection.stock.queries.log import log_of
@@ -28,18 +29,17 @@ def state_of(part: Part) -> State:
 class PartLine(Line):
     """A line of a part's history, with the piece it happened to and names for codes."""
 
-    naming: Naming
-
     @property
     def sentence(self) -> str:
         """What the entry says, and of which piece."""
-        said = in_names(sentence_of(self.event), self.naming)
+        said = super().sentence
         return f"{self.event.subject.code}: {said}" if self.event.kind in OF_A_PIECE else said
 
 
 def history_of(part: Part, naming: Naming) -> list[PartLine]:
     """The newest entries that name a part; 5 queries."""
-    return [PartLine(**vars(line), naming=naming) for line in life_line(part.subject)]
+    lines = named(life_line(part.subject), naming)
+    return [PartLine(**vars(line)) for line in lines]
 
 
 def parts(collection: Collection) -> QuerySet[Part]:

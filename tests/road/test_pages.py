@@ -245,6 +245,17 @@ def test_sent_twice_a_show_is_logged_once(press, road, collection):
     assert kinds(collection).count("faulted") == 1
 
 
+def test_what_died_is_what_the_page_said_played_though_it_was_swapped_meanwhile(
+    press, road, collection
+):
+    """One phone keeps the press without network, another puts the backup into the plan."""
+    swapped = {"piece": road.position.backup, "backup": None}
+    set_position(tour=road.tour, number=1, name="organ amp", **swapped)
+    press(f"road/shows/{road.show.code}/died/1/", once="late", played="A-003")
+    assert Event.objects.of(collection).get(kind="died").subject.code == "A-003"
+    assert Event.objects.of(collection).get(kind="faulted").subject.code == "A-003"
+
+
 def test_a_piece_seen_last_night_was_seen_in_last_night_s_hall(road, technician, today):
     """Pressed without network after the show, sent from the next town on the day after."""
     given = {"collection": technician.collection, "by": technician}

@@ -40,15 +40,15 @@ def it_died(
     by: Membership,
     show: Show,
     position: RigPosition,
+    played: str = "",
     telling: Telling | None = None,
 ) -> Died:
     """A position went silent: `died` and `faulted` are written and the outage clock starts.
 
-    Pressed again before sound is back, it is the same death.
+    `played`: code of what played there as the page said; the plan may be another by the time a
+    press that waited is sent. Pressed again before sound is back, it is the same death.
     """
-    apply([position], show)
-    if position.piece is None:
-        raise LedgerError(f"Position {position} has no piece that could die.")
+    code = _playing(show, position, played)
     telling = telling or Telling()
     if not telling.happened:
         telling = replace(telling, happened=today_of(collection))
@@ -57,18 +57,27 @@ def it_died(
         if silent:
             return silent
         facts = DiedOnStage(show=show.code, position=str(position))
-        event = book.append(facts, position.piece.code, telling)
+        event = book.append(facts, code, telling)
         if event.act != book.act:
             return Died.objects.get(show=show, entry=event.sequence)
         _open_fault(
             collection=collection,
             by=by,
-            code=position.piece.code,
+            code=code,
             symptom=WENT_SILENT,
             telling=telling,
         )
         at = book.now if event.placed_us == UNKNOWN_US else from_us(event.placed_us)
         return Died.objects.create(position=position, show=show, at=at, entry=event.sequence)
+
+
+def _playing(show: Show, position: RigPosition, played: str) -> str:
+    if played and Piece.objects.of(show.collection).filter(code=played).exists():
+        return played
+    apply([position], show)
+    if position.piece is None:
+        raise LedgerError(f"Position {position} has no piece that could die.")
+    return position.piece.code
 
 
 def note_show(*, by: Membership, show: Show, telling: Telling) -> Event:

@@ -24,7 +24,8 @@ def it_died(request: HttpRequest, show: str, position: int) -> HttpResponse:
     rows = queries.positions(request.collection)
     place = get_object_or_404(rows, tour=found.tour, number=position)
     try:
-        died = actions.it_died(show=found, position=place, **_press(request))
+        played = request.POST.get("played", "")
+        died = actions.it_died(show=found, position=place, played=played, **_press(request))
     except LedgerError as refused:
         messages.error(request, str(refused))
         return redirect("desk:show_mode", request.collection.slug)

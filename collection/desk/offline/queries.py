@@ -43,6 +43,7 @@ def _of_the_evening(here: str, show: Show, *, writes: bool) -> Iterator[str]:
     if writes:
         yield reverse("road:log_show", args=[here, show.code])
         yield reverse("bench:record_start", args=[here])
+        yield reverse("desk:handover", args=[here])
 
 
 def _pieces(show: Show) -> list[Piece]:

@@ -64,6 +64,14 @@ def test_the_report_says_what_was_played_died_and_noted(road):
     assert said["hall"] == ["Rain, damp stage  "]
 
 
+def test_a_show_that_nobody_logged_is_not_said_to_be_without_trouble(road):
+    none = {one.key: one.none for one in report(night_of(road.show)).headings}
+    assert none["trouble"] == "The show is not logged yet."
+    told(road)
+    none = {one.key: one.none for one in report(night_of(road.show)).headings}
+    assert none["trouble"] == "Everything sounded without trouble."
+
+
 def test_what_happened_on_another_day_is_on_another_report(road):
     other = Telling(happened=(TODAY - timedelta(days=1)).isoformat())
     fault(collection=road.collection, by=road.by, code="A-018", symptom="hums", telling=other)

@@ -104,8 +104,8 @@ def report(night: Night) -> Lined:
         lead=(f"{day(show.on, today=None)}, {place}", show.tour.name),
         headings=(
             heading("played", "Played", _played(night), "The show is not logged yet."),
-            heading("trouble", "Troubled", _troubled(night), "Everything sounded without trouble."),
-            heading("died", "Died on stage", _deaths(night), "Nothing died."),
+            heading("trouble", "Troubled", _troubled(night), _untroubled(night)),
+            heading("died", "Died on stage", _deaths(night), "Nobody pressed ‘It died’."),
             heading("faults", "Faults and tags", _faults(night), "No fault was written."),
             heading("tubes", "Tubes and parts changed", _tubes(night), "None was changed."),
             heading("notes", "Notes, by song", _notes(night), "No note."),
@@ -133,6 +133,11 @@ def _troubled(night: Night) -> Iterator[Item]:
     event = night.played
     for code in event.facts.get("troubled", ()) if event else ():
         yield Item(night.name(code), aside="troubled", mark="open", link=_piece(night, code))
+
+
+def _untroubled(night: Night) -> str:
+    """What no trouble means: nothing at all as long as nobody has logged the show."""
+    return "Everything sounded without trouble." if night.played else "The show is not logged yet."
 
 
 def _deaths(night: Night) -> Iterator[Item]:

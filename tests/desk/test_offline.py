@@ -304,6 +304,17 @@ def test_sound_that_came_back_before_the_death_was_sent_ends_that_silence(queue,
     assert Died.objects.filter(sound_back_at=None).count() == 1
 
 
+def test_sound_that_came_back_within_seconds_ends_the_silence_too(queue, road):
+    # The network was away for less than a minute: the press still comes before 'sound is back'.
+    died, back = (clock.now() - timedelta(seconds=n) for n in (20, 12))
+    path = f"road/shows/{road.show.code}/died/1/"
+    queue(path, once="d", written_at=died.isoformat())
+    queue(f"{path}back/", once="b", written_at=back.isoformat())
+    row = Died.objects.get()
+    assert row.sound_back_at is not None
+    assert (row.sound_back_at - row.at).total_seconds() == pytest.approx(8, abs=1)
+
+
 # -- reading a page ---------------------------------------------------------------------------
 def test_findings_are_read_with_the_label_of_their_field():
     page = """<form><div class="wrong-list"><p><b>Not saved yet: 2 to put right.</b> Still here.</p>

@@ -67,8 +67,15 @@ def it_died(
             symptom=WENT_SILENT,
             telling=telling,
         )
-        at = book.now if event.placed_us == UNKNOWN_US else from_us(event.placed_us)
+        at = _died_at(event, telling, book.now)
         return Died.objects.create(position=position, show=show, at=at, entry=event.sequence)
+
+
+def _died_at(event: Event, telling: Telling, now: datetime) -> datetime:
+    """When it was pressed: a press that waited for seconds is told by its phone all the same."""
+    if telling.written_at:
+        return min(telling.written_at, now)
+    return now if event.placed_us == UNKNOWN_US else from_us(event.placed_us)
 
 
 def _playing(show: Show, position: RigPosition, played: str) -> str:

@@ -38,12 +38,15 @@ def read(data: bytes) -> dict[str, Any]:
 
 def _json(data: bytes) -> Any:
     try:
-        return json.loads(
+        said = json.loads(
             data.decode("utf-8"),
             object_pairs_hook=_once,
             parse_float=_refused,
             parse_constant=_refused,
         )
+        # Halves of surrogate pairs can be escaped in JSON, yet stand in no page and no entry.
+        json.dumps(said, ensure_ascii=False).encode()
+        return said
     except UnicodeDecodeError as error:
         raise NoDossier(f"The file is damaged{_near(data, error.start)}.") from error
     except json.JSONDecodeError as error:

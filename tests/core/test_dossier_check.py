@@ -222,6 +222,21 @@ def test_what_is_no_dossier_is_refused_in_a_sentence(data):
         check(data)
 
 
+@pytest.mark.parametrize("value", ["\\ud800", "9007199254740992", "[" * 400 + "]" * 400])
+@pytest.mark.parametrize("where", ["content", "words", "book"])
+def test_what_has_no_canonical_form_does_not_hold_and_ends_no_check(where, value):
+    as_json = f'"{value}"' if value.startswith("\\") else value
+    told = {"content": '"act":"' + "1" * 32 + '"', "words": json.dumps(SAID), "book": f'"{BOOK}"'}
+    new = {"content": f'"act":{as_json}', "words": as_json, "book": as_json}
+    hostile = FILE.decode().replace(told[where], new[where], 1)
+    assert hostile != FILE.decode()
+    try:
+        holds = check(hostile.encode(), root=ROOT).fits
+    except NoDossier:
+        holds = False
+    assert not holds
+
+
 def test_what_is_no_root_is_refused():
     with pytest.raises(NoSeal):
         check(FILE, root="abc")

@@ -24,7 +24,8 @@ class Told:
 
 def told_of(found: Checked) -> list[Told]:
     """Every entry of a file, in the order of the book."""
-    corrected = {one.content.get("corrects"): one.number for one in found.entries}
+    struck = [(one.content.get("corrects"), one.number) for one in found.entries]
+    corrected = {old: new for old, new in struck if type(old) is int}
     return [
         Told(one, _when(one), _sentence(one), corrected.get(one.number)) for one in found.entries
     ]
@@ -36,7 +37,7 @@ def _sentence(one: Read) -> str:
     version = one.content.get("facts_version")
     try:
         return facts_of(kind, facts, version).sentence()  # type: ignore[arg-type]
-    except (TypeError, ValueError, KeyError, AttributeError, IndexError):
+    except (TypeError, ValueError, KeyError, AttributeError, IndexError, RecursionError):
         # The file may say anything; what it says is shown below in full.
         return kind
 

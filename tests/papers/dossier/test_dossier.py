@@ -280,6 +280,16 @@ def test_what_is_no_dossier_is_refused_beside_the_field(db, data, says):
     assert says in answer.content.decode()
 
 
+@pytest.mark.parametrize("value", [[], {}, "\ud800", 2**53])
+@pytest.mark.parametrize("key", ["corrects", "happened"])
+def test_an_entry_that_says_nonsense_is_answered_on_the_page(client, history, key, value):
+    said = json.loads(entries_of(made(client, history)))
+    said["entries"][0]["content"][key] = value
+    answer = checked(json.dumps(said).encode(), name="entries.json")
+    text = answer.content.decode()
+    assert "does not hold" in text if answer.status_code == 200 else "damaged or no" in text
+
+
 def test_a_pdf_without_entries_says_what_is_missing(db):
     bare, data = pikepdf.new(), io.BytesIO()
     bare.add_blank_page()

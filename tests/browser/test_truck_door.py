@@ -2,12 +2,10 @@
 
 import re
 
-import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import PHONE, Site
 
-pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.django_db(databases=[])]
 SHOW = "road/shows/W-192/doors/"
 LOST = "CASE-14"
 TWO_MINUTES = 120.0

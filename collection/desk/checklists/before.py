@@ -14,7 +14,8 @@ from collection.desk.checklists.gathered import Gathered, named, worded
 from collection.desk.checklists.line import Group, Line
 from collection.ledger.models import Event
 from collection.ledger.queries import superseded
-from collection.papers.insurance.queries import covering, covers, policies
+from collection.papers.insurance.on_tour import covers
+from collection.papers.insurance.queries import covering, policies
 from collection.papers.permits.queries import certificates
 from collection.road.carnet.models import Carnet
 from collection.road.figures import rules_of

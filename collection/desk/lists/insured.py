@@ -7,7 +7,8 @@ from django.utils.dateparse import parse_date
 from collection.custody.whereabouts import whereabouts
 from collection.desk.lists.gear import money
 from collection.desk.lists.listing import Asked, Column, Listing
-from collection.papers.insurance.queries import Line, schedules
+from collection.papers.insurance.queries import schedules
+from collection.papers.insurance.schedule import Line
 
 
 def _insured(asked: Asked) -> Iterator[Line]:

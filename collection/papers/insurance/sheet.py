@@ -8,7 +8,7 @@ from collection.core.date_sentence import day_words
 from collection.core.wording import money
 from collection.ledger.proof import root_of
 from collection.papers.insurance.models import Policy
-from collection.papers.insurance.queries import Line, Schedule
+from collection.papers.insurance.schedule import Line, Schedule
 from collection.papers.made import record_paper
 from collection.papers.models import PaperMade
 from registry.access.models import Membership

@@ -20,6 +20,8 @@ from collection.papers.insurance import queries
 from collection.papers.insurance import values as worth
 from collection.papers.insurance.forms import NightForm, PolicyForm, ScheduleForm, ValueForm
 from collection.papers.insurance.models import Policy
+from collection.papers.insurance.on_tour import covers
+from collection.papers.insurance.schedule import Schedule
 from collection.papers.insurance.sheet import make_schedule
 from collection.road import queries as road
 from registry import clock
@@ -88,7 +90,7 @@ def change_policy(request: HttpRequest, policy: str) -> HttpResponse:
     return _page(request, "policy_form", form, policy=found)
 
 
-def _schedule(request: HttpRequest, code: str) -> queries.Schedule:
+def _schedule(request: HttpRequest, code: str) -> Schedule:
     found, known = _policy(request, code), whereabouts(request.membership)
     on, today = _asked_day(request), _today(request)
     every = queries.schedules(request.collection, known, on=on, today=today)
@@ -197,7 +199,7 @@ def tour_cover(request: HttpRequest, tour: str) -> HttpResponse:
     on = min(max(today, found.starts_on), found.ends_on)
     context = {
         "tour": found,
-        "covers": queries.covers([found], every),
+        "covers": covers([found], every),
         "bare": [o for o in queries.bare(request.collection, known, on=on, today=today) if o.why],
         "gaps": parked.gaps(found, today=today),
     }

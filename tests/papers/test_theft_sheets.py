@@ -104,11 +104,44 @@ def test_the_notice_names_nobody(story, technician):
         "G-003",
         place_words=f"room of {technician.name}",
         contact_words="Jonah Rae at the desk",
+        contact_reach="+44 1632 960142",
     )
     text = plain(page(story, incident, "notice"))
     for word in (*technician.name.split(), "Jonah", "Rae"):
         assert word not in text
     assert "the gear desk" in text
+
+
+def test_a_notice_offers_nobody_who_cannot_be_reached(story):
+    assert "Or" not in plain(page(story, story.stolen("G-003"), "notice")).split()
+    assert "the gear desk, +44 1632 960142" in plain(
+        page(story, story.stolen("E-004", contact_reach="+44 1632 960142"), "notice")
+    )
+
+
+def test_a_piece_that_is_back_is_on_no_notice(story):
+    incident = story.stolen("G-003", "E-004")
+    back = {"collection": story.collection, "by": story.by, "at": story.warehouse.code}
+    actions.recover(code="G-003", **back)
+    sheet = theft.notice_of(incident, whereabouts(story.by))
+    assert [item.name for item in sheet.items] == ["Return One"]
+    assert sheet.withheld == ("G-003: by the book it is quarantined now, not stolen",)
+    assert theft.refusals(incident) == ()
+    actions.recover(code="E-004", **back)
+    assert theft.refusals(incident) == (
+        "By the book nothing of this is stolen now, and a notice says 'stolen'.",
+    )
+    answer = client_of(story.by).post(
+        f"/{story.collection.slug}/papers/theft/{incident.code}/notice.pdf", {"language": "de"}
+    )
+    assert answer.status_code == 422
+
+
+def test_the_officer_is_told_which_piece_is_back(story):
+    incident = story.stolen("G-003", "E-004")
+    actions.recover(collection=story.collection, by=story.by, at=story.warehouse.code, code="G-003")
+    text = plain(page(story, incident, "officer"))
+    assert text.count("by the book now: quarantined") == 1
 
 
 def test_the_notice_names_no_private_place(story):

@@ -37,7 +37,9 @@ def ownership_of(pieces: list[Piece], member: Membership) -> dict[str, Proof]:
     for event in told.order_by("placed_us", "sequence"):
         said = in_names(sentence_of(event), naming)
         when = PartialDate.parse(event.happened).sentence() if event.happened else "date not known"
-        lines.setdefault(event.subject_id, []).append(f"{when}: {said} (entry {event.sequence})")
+        lines.setdefault(event.subject_id, []).append(
+            f"{when}: {said.rstrip('.')} (entry {event.sequence})"
+        )
     photos: dict[int, list[Photo]] = {}
     for photo in kept_originals(member.collection).filter(subject__in=subjects):
         photos.setdefault(photo.subject_id, []).append(photo)

@@ -66,6 +66,7 @@ def make_officer(*, incident: Incident, by: Membership, now: datetime, once: str
     data = {
         "code": incident.code,
         "collection": incident.collection.name,
+        "kind": "Lost" if incident.kind == Incident.Kind.LOSS else "Stolen",
         "report": incident.get_report_display(),
         "station": incident.police_station,
         "reference": incident.police_reference,
@@ -111,16 +112,18 @@ def _told_notice(notice: Notice, words: Phrases, pictures: Mapping[str, bytes]) 
         "items": [_told_item(item, words, pictures) for item in notice.items],
         "seen_one": words.seen_one,
         "police": ", ".join(filter(None, (words.the_police, _reference(incident, words)))),
-        "or_ring": words.or_ring,
-        "contact": [_contact(notice, words), *(part.strip() for part in notice.reach.split(","))],
+        "or_ring": words.or_ring if notice.reach else "",
+        "contact": _contact(notice, words) if notice.reach else [],
         "do_not": words.do_not,
         "read_both": words.read_both,
     }  # fmt: skip
 
 
-def _contact(notice: Notice, words: Phrases) -> str:
+def _contact(notice: Notice, words: Phrases) -> list[str]:
+    """The role and how to reach it, a line each."""
     plain = notice.contact.casefold().removeprefix("the ").strip()
-    return words.gear_desk if plain == "gear desk" else notice.contact
+    role = words.gear_desk if plain == "gear desk" else notice.contact
+    return [role, *(part.strip() for part in notice.reach.split(","))]
 
 
 def _reference(incident: Incident, words: Phrases) -> str:
@@ -164,6 +167,7 @@ def _told_row(row: OfficerRow, proof: Proof, pictures: Mapping[str, bytes]) -> d
         "code": piece.code,
         "called": piece.called,
         "looks": row.looks,
+        "standing": row.standing,
         "marks": [str(mark) for mark in piece.marks],
         "serial": _stretches(row.serial.text),
         "serial_says": "; ".join(filter(None, (

@@ -58,6 +58,7 @@ class OfficerRow:
     held_back: tuple[str, ...]
     last_seen: str
     value_minor: int | None
+    standing: str  # 'stolen', 'not found'; anything else says that it is back
 
 
 @dataclass(frozen=True)
@@ -76,8 +77,9 @@ class Officer:
 def notice_of(incident: Incident, known: Whereabouts) -> Notice:
     """The notice of an incident: its own pieces, and nothing that must stay in the house."""
     secrets, own, zone = secrets_of(incident), pieces_of(incident), zone_of(incident)
-    photos = {photo.pk: photo for photo in photos_of(own)}
-    items = tuple(_item(incident, piece, photos, secrets) for piece in own)
+    listed = [piece for piece in own if _stolen(piece)]
+    photos = {photo.pk: photo for photo in photos_of(listed)}
+    items = tuple(_item(incident, piece, photos, secrets) for piece in listed)
     place = incident.place_id if incident.place_id in known.rows else None
     public = place is not None and not known.private(place)
     words = (incident.place_words, known.name(place) if public else "")
@@ -92,8 +94,19 @@ def notice_of(incident: Incident, known: Whereabouts) -> Notice:
         pending=_said_of_report(incident, secrets),
         contact=ROLE if leak(contact, secrets) else contact,
         reach=incident.contact_reach,
-        withheld=tuple(_withheld(incident, own, secrets)),
+        withheld=(*_not_stolen(own), *_withheld(incident, listed, secrets)),
     )
+
+
+def _stolen(piece: Piece) -> bool:
+    return bool(piece.subject.state.standing == "stolen")
+
+
+def _not_stolen(own: list[Piece]) -> Iterable[str]:
+    for piece in own:
+        if not _stolen(piece):
+            standing = piece.subject.state.standing.replace("_", " ")
+            yield f"{piece.code}: by the book it is {standing} now, not stolen"
 
 
 def _item(
@@ -126,7 +139,7 @@ def looks(piece: Piece, secrets: Secrets | None = None) -> str:
 
 
 def refusals(incident: Incident) -> tuple[str, ...]:
-    """Why a notice must not go out at all: it would give another piece away.
+    """Why a notice must not go out at all: nothing is stolen, or it would give another piece away.
 
     A text is left off the page and named there; a wrong number or a wrong photo is more: whoever
     chose it took one piece for another, so nothing is printed until that is put right.
@@ -134,6 +147,8 @@ def refusals(incident: Incident) -> tuple[str, ...]:
     own, secrets = pieces_of(incident), secrets_of(incident)
     numbers = Secrets(numbers=secrets.numbers)
     found = []
+    if not any(map(_stolen, own)):
+        found.append("By the book nothing of this is stolen now, and a notice says 'stolen'.")
     for what, text in _texts(incident, own):
         if leak(text, numbers):
             found.append(f"{what} gives the serial or mark of another piece: {text}")
@@ -230,6 +245,7 @@ def _row(incident: Incident, piece: Piece, known: Whereabouts) -> OfficerRow:
         held_back=held_back_of(incident, piece),
         last_seen=", ".join(filter(None, seen)),
         value_minor=piece.value_minor if piece.value_currency else None,
+        standing=state.standing.replace("_", " "),
     )
 
 

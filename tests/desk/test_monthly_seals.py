@@ -15,12 +15,15 @@ from django.core.management import call_command
 
 from collection.catalogue.actions import add_photo, add_piece
 from collection.core.cells import BOM
+from collection.core.events.disposed import Disposed
+from collection.core.events.sold import Sold
 from collection.core.seal import read_seal
 from collection.custody import actions as custody
 from collection.desk.monthly import enclosures
 from collection.desk.monthly.actions import choose_reader, end_reader, write_seals
 from collection.desk.post.actions import send_letters
 from collection.desk.post.models import Enclosure, Letter
+from collection.ledger.actions import open_book
 from collection.ledger.sealing import queries
 from collection.ledger.sealing.checking import check
 from tests.catalogue.photo_samples import drawn, saved
@@ -114,6 +117,19 @@ def test_values_and_pictures_go_only_where_they_were_chosen(who, broker, collect
     with zipfile.ZipFile(io.BytesIO(to["broker@gear.example"]["pictures.zip"])) as packed:
         assert len(packed.namelist()) == 1
     assert len(queries.seals(collection)) == 1
+
+
+def test_what_was_sold_is_off_the_list_and_what_was_stolen_stays_on_it(who, collection):
+    for code, how in (("A-031", Sold(to="")), ("A-032", Disposed()), ("A-033", None)):
+        add_piece(**who, code=code, kind="amplifier")
+        if how is not None:
+            with open_book(**who) as book:
+                book.append(how, code)
+    custody.report_theft(**who, pieces=["A-033"])
+    listed = text(enclosures.schedule(collection).data)
+    assert "A-033" in listed
+    assert "A-031" not in listed
+    assert "A-032" not in listed
 
 
 def test_pictures_that_find_no_room_are_counted(who, broker, collection, monkeypatch):

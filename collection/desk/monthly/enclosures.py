@@ -19,6 +19,8 @@ from registry.access.models import Collection
 
 # Of pictures in one letter; many servers refuse a letter of more than 10 MB (house rule).
 MOST_BYTES = 8_000_000
+# A stolen piece stays on the list: it is ours, and the claim rests on it.
+LEFT_FOR_GOOD = ("sold", "disposed", "given_back")
 HEADINGS = ("code", "what", "maker", "serial", "built", "agreed value", "currency")
 
 
@@ -50,11 +52,11 @@ def of_seal(collection: Collection, kept: Kept) -> list[Enclosed]:
 
 
 def schedule(collection: Collection) -> Enclosed:
-    """Pieces with their agreed values, as CSV."""
+    """Pieces that have not left for good, with their agreed values, as CSV."""
     file = io.StringIO(newline="")
     writer = csv.writer(file)
     writer.writerow(HEADINGS)
-    for piece in pieces(collection):
+    for piece in pieces(collection).exclude(subject__state__standing__in=LEFT_FOR_GOOD):
         value = None
         if piece.value_minor is not None:
             value = amount(piece.value_minor, piece.value_currency)

@@ -12,6 +12,7 @@ from django.db import models
 from collection.catalogue.actions import add_circuit, add_photo, add_piece
 from collection.catalogue.models import Circuit, Photo, Piece
 from collection.catalogue.photo.keep import original_path, read_original
+from collection.core import canonical, merkle
 from collection.custody import actions as custody
 from collection.custody.models import Incident
 from collection.ledger import proof
@@ -362,6 +363,31 @@ def less(files, manifest):
     files["tables/piece.jsonl"] = files["tables/piece.jsonl"].splitlines(keepends=True)[0]
 
 
+def no_count(files, manifest):
+    for one in manifest["files"]:
+        one.pop("rows", None)
+
+
+def no_zone(files, manifest):
+    manifest["collection"]["zone"] = "Nowhere/Land"
+
+
+def nobody(files, manifest):
+    files["members.jsonl"] = files["members.jsonl"].replace(b'"role":"keeper"', b'"role":"king"')
+
+
+def key_in_json_is_text(files, manifest):
+    files["tables/incident.jsonl"] = files["tables/incident.jsonl"].replace(
+        b'"photos":{"A-007":', b'"photos":{"A-007":"x","A-008":'
+    )
+
+
+def key_in_json_is_foreign(files, manifest):
+    files["tables/incident.jsonl"] = files["tables/incident.jsonl"].replace(
+        b'"photos":{"A-007":', b'"photos":{"A-007":-4,"A-008":'
+    )
+
+
 def words_quietly_gone(files, manifest):
     rows = [json.loads(row) for row in files["book.jsonl"].splitlines()]
     rows[-1] |= {"words": "", "source_note": "", "words_salt": ""}
@@ -378,12 +404,46 @@ def words_quietly_gone(files, manifest):
         (dangling_key, "do not fit together"),
         (bad_date, "tables/photo.jsonl, line 1: 'added_at'"),
         (less, "not as many as the manifest says"),
+        (no_count, "lacks something"),
+        (no_zone, "Nowhere/Land"),
+        (nobody, "king"),
+        (key_in_json_is_text, "'photos' is 'x', no key"),
+        (key_in_json_is_foreign, "'photos' is -4, no key"),
         (words_quietly_gone, "no entry says that they were taken out"),
     ],
     ids=lambda value: getattr(value, "__name__", ""),
 )
 def test_a_file_that_was_meant_to_mislead_is_refused(file, change, said):
     refused(forged(file, change), said)
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        ("happened", "not a date"),
+        ("happened", 7),
+        ("recorded_at", "2026-99-99T99:99:99.000000Z"),
+        ("subject", ["A-007"]),
+        ("kind", "conjured"),
+        ("kind", None),
+        ("facts_version", 99),
+        ("certainty", None),
+        ("corrects", "first"),
+        ("answers", 2**53 - 1),
+        ("recorded_by", "x" * 4000),
+    ],
+)
+def test_an_entry_that_no_book_can_hold_is_refused_though_every_hash_fits(file, key, value):
+    def conjure(files, manifest):
+        rows = [json.loads(row) for row in files["book.jsonl"].splitlines()]
+        rows[-1]["content"][key] = value
+        rows[-1]["leaf"] = merkle.leaf_hash(canonical.leaf_content(rows[-1]["content"])).hex()
+        files["book.jsonl"] = b"".join(json.dumps(row).encode() + b"\n" for row in rows)
+        manifest["book"]["root"] = merkle.root([bytes.fromhex(row["leaf"]) for row in rows]).hex()
+
+    with pytest.raises(NotCarried):
+        taken_in(forged(file, conjure))
+    assert not Collection.objects.exists()
 
 
 # -- files made to harm ----------------------------------------------------------------------

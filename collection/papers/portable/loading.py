@@ -8,11 +8,12 @@ from typing import Any, TypeVar
 
 from django.core.exceptions import ValidationError
 from django.core.management.color import no_style
-from django.db import IntegrityError, connection, models, transaction
+from django.db import DatabaseError, connection, models, transaction
 from django.db.models import Max
 from django.utils.dateparse import parse_datetime
 
 from collection.core import merkle
+from collection.core.events import KINDS
 from collection.core.partial_date import PartialDate
 from collection.ledger import derived, proof, rows
 from collection.ledger.models import Event, Head, Subject
@@ -24,6 +25,7 @@ from registry.access.models import Collection, Membership
 from registry.access.queries import collection_at, collection_of_book, person_named
 
 AT_ONCE = 500
+LONGEST_CODE = Event._meta.get_field("recorded_by").max_length or 0
 T = TypeVar("T")
 
 
@@ -57,7 +59,10 @@ def take_in(carried: Carried, *, address: str = "") -> TakenIn:
             count = _rows(carried, collection)
             connection.check_constraints()
             verdict = _proved(carried, collection)
-    except (IntegrityError, ValidationError) as error:
+    except NotCarried:
+        raise
+    except (DatabaseError, ValidationError, ValueError, TypeError, KeyError) as error:
+        # Whoever writes the file anew can make every hash fit, so anything may stand in it.
         raise NotCarried(f"Its rows do not fit together: {error}") from error
     left_out = tuple(carried.manifest.get("photos_left_out", ()))
     return TakenIn(collection, verdict.size, verdict.root, count, kept, left_out)
@@ -176,10 +181,26 @@ def _book(carried: Carried, collection: Collection) -> None:
     Head.objects.create(collection=collection, size=merkle.frontier_size(frontier), frontier=kept)
 
 
+def _misfit(entry: dict[str, Any], ids: dict[str, int]) -> str:
+    """What no book says of an entry, although its hashes may fit; '' for nothing."""
+    if not isinstance(entry["subject"], str) or entry["subject"] not in ids:
+        return f"no code {entry['subject']!r:.50}"
+    if not isinstance(entry["kind"], str) or entry["kind"] not in KINDS:
+        return f"nobody here knows the kind {entry['kind']!r:.50}"
+    if entry["facts_version"] > KINDS[entry["kind"]].version:
+        return f"its facts of '{entry['kind']}' are of a newer version"
+    for name in ("corrects", "answers"):
+        if entry[name] is not None and entry[name] not in range(entry["entry"]):
+            return f"'{name}' is {entry[name]!r:.50}, no entry before it"
+    if not isinstance(entry["recorded_by"], str) or len(entry["recorded_by"]) > LONGEST_CODE:
+        return f"'recorded_by' is {entry['recorded_by']!r:.50}, no member"
+    return ""
+
+
 def _event(said: dict[str, Any], collection: Collection, ids: dict[str, int]) -> Event:
     entry = said["content"]
-    if entry["subject"] not in ids:
-        raise NotCarried(f"book.jsonl, entry {entry['entry']}: no code {entry['subject']!r:.50}")
+    if reason := _misfit(entry, ids):
+        raise NotCarried(f"book.jsonl, entry {entry['entry']}: {reason}")
     happened = entry["happened"] or ""
     when = PartialDate.parse(happened) if happened else None
     as_said = ("act", "once", "names", "kind", "facts", "facts_version", "recorded_by", "source")

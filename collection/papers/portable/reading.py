@@ -128,8 +128,9 @@ def _well_formed(said: dict[str, Any]) -> bool:
         texts += [one[n] for one in said["files"] for n in ("name", "sha256")]
         texts += [one["sha256"] for one in said["photos"]]
         counts = [one["bytes"] for one in (*said["files"], *said["photos"])]
+        counts += [one["rows"] for one in said["files"] if one["name"].startswith("tables/")]
         size, root = said["book"]["size"], said["book"]["root"]
-    except (KeyError, TypeError):
+    except (KeyError, TypeError, AttributeError):
         return False
     numbers = [*counts, size]
     return all(isinstance(text, str) for text in [*texts, root]) and all(

@@ -129,8 +129,8 @@ def _value(
 ) -> Any:
     if field.related_model is not None or field.primary_key:
         return _key(auto_keyed(field.related_model or model), field, value, moved)
-    if (target := KEYS_IN_JSON.get((name_of(model), field.name))) and isinstance(value, dict):
-        return {name: key + moved[target] for name, key in value.items()}
+    if target := KEYS_IN_JSON.get((name_of(model), field.name)):
+        return _keys(field, value, moved[target])
     if isinstance(field, models.JSONField):
         return value
     try:
@@ -139,13 +139,23 @@ def _value(
         raise NotCarried(f"'{field.name}' is {value!r:.60}") from error
 
 
+def _keys(field: models.Field, value: Any, added: int) -> dict[str, int]:
+    if not isinstance(value, dict):
+        raise NotCarried(f"'{field.name}' is {value!r:.60}")
+    return {name: _checked(field, key) + added for name, key in value.items()}
+
+
 def _key(root: type[models.Model], field: models.Field, value: Any, moved: dict[str, int]) -> Any:
     if value is None and field.null:
         return None
+    return _checked(field, value) + moved[name_of(root)]
+
+
+def _checked(field: models.Field, value: Any) -> int:
     # Nought or less would reach into rows of another collection.
     if type(value) is not int or value < 1:
         raise NotCarried(f"'{field.name}' is {value!r:.60}, no key")
-    return value + moved[name_of(root)]
+    return value
 
 
 def keys_from(collection_tables: tuple[type[models.Model], ...]) -> Iterator[type[models.Model]]:

@@ -1,5 +1,7 @@
 """A person is erased across the collection; code, states and proofs stay."""
 
+from datetime import timedelta
+
 import pytest
 
 from collection.catalogue.actions import add_piece
@@ -16,7 +18,9 @@ from collection.ledger import proof
 from collection.ledger.actions import note, open_book
 from collection.ledger.models import Event, State
 from collection.ledger.telling import Telling
+from collection.papers.models import PaperMade
 from registry import clock
+from registry.access.sharing import share
 
 pytestmark = pytest.mark.django_db
 
@@ -91,6 +95,29 @@ def test_letters_that_wait_are_not_sent_and_no_more_are_written(ola, who, collec
     erase_party(party=ola, by=who["by"], because="he asked us to")
     assert not Letter.objects.of(collection).exists()
     assert not SealReader.objects.of(collection).exists()
+
+
+def test_letters_links_and_papers_made_that_name_them_are_erased_too(ola, who, collection):
+    at, keeper = clock.now(), who["by"]
+    to_keeper = {"collection": collection, "member": keeper, "address": "k@gear.example"}
+    late = {"subject": "Late: A-007", "body": "with Ola Nes since May", "made_at": at}
+    sent = Letter.objects.create(**to_keeper, **late, key="late-1", sent_at=at)
+    Letter.objects.create(**to_keeper, **late, key="late-2")
+    other = Letter.objects.create(**to_keeper, **late | {"body": "Nothing."}, key="late-3")
+    link, _ = share(collection, purpose="paper", code="A-007", label="a buyer, Ola Nes",
+                    by=keeper, now=at, expires_at=at + timedelta(days=7))  # fmt: skip
+    paper = PaperMade.objects.create(
+        collection=collection, paper="dossier", subject=ola.subject, for_whom="Ola Nes",
+        made_at=at, made_by=keeper.code, sha256="ab" * 32, byte_count=1, book_size=1,
+        root="ab" * 32,
+    )  # fmt: skip
+    erase_party(party=ola, by=keeper, because="he asked us to")
+    for row in (sent, other, link, paper):
+        row.refresh_from_db()
+    assert (sent.body, link.label, paper.for_whom) == (NAMELESS, NAMELESS, NAMELESS)
+    assert other.body == "Nothing."
+    assert set(Letter.objects.of(collection)) == {sent, other}
+    assert standing_of(ola).rows == ()
 
 
 def test_pressed_twice_it_is_done_once(ola, who):

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from collection.core.events.redacted import PERSON, Redacted
 from collection.custody.models import Party
+from collection.desk.erasure.queries import beside
 from collection.desk.monthly.models import SealReader
 from collection.desk.post.models import Letter
 from collection.ledger.actions import as_told, open_book
@@ -23,7 +24,7 @@ def erase_party(
     entries: Iterable[int] = (),
     telling: Telling | None = None,
 ) -> Event:
-    """Erase what is kept of them, words of the chosen entries, and letters to them.
+    """Erase what is kept of them, words of the chosen entries, letters to them or naming them.
 
     Their code stays: title, custody and every proof hang on it. Letters that wait are not sent.
     """
@@ -41,6 +42,13 @@ def erase_party(
 
 
 def _forget(party: Party) -> None:
+    for row, columns in list(beside(party)):
+        if isinstance(row, Letter) and row.sent_at is None:
+            row.delete()  # one that is still due is written again, without the name
+            continue
+        for column in columns:
+            setattr(row, column, NAMELESS)
+        row.save(update_fields=columns)
     Letter.objects.of(party.collection).filter(party=party, sent_at=None).delete()
     Letter.objects.of(party.collection).filter(party=party).update(address="")
     SealReader.objects.of(party.collection).filter(party=party).delete()

@@ -7,10 +7,19 @@ from django.db import models
 
 from collection.core.fold_text import folded
 from collection.custody.models import Party
+from collection.desk.post.models import Letter
 from collection.ledger.models import Event, Mention
+from collection.papers.models import PaperMade
 from collection.papers.portable import tables
+from registry.access.models import ShareLink
 
 TEXTS = (models.CharField, models.TextField, models.JSONField)
+# Rows that say for whom something was made; nobody can change them by hand, so they are erased too.
+BESIDE: tuple[tuple[type[models.Model], tuple[str, ...]], ...] = (
+    (Letter, ("subject", "body")),
+    (ShareLink, ("label",)),
+    (PaperMade, ("for_whom",)),
+)
 SHORTEST = 3  # letters; a shorter name would be found in every word
 
 
@@ -33,8 +42,7 @@ class Standing:
 
 def standing_of(party: Party) -> Standing:
     """Search everything of the collection; reads all entries once, so only for this page."""
-    wanted = [folded(text) for text in (party.name, party.phone, party.email) if text]
-    wanted = [text for text in wanted if len(text) >= SHORTEST]
+    wanted = _wanted(party)
     mentioned = set(Mention.objects.filter(subject=party.subject).values_list("entry", flat=True))
     words, facts = [], []
     entries = Event.objects.of(party.collection).select_related("subject").order_by("sequence")
@@ -45,6 +53,21 @@ def standing_of(party: Party) -> Standing:
         if _names(_flat(event.facts), wanted):
             facts.append(event.sequence)
     return Standing(tuple(words), tuple(facts), tuple(_rows(party, wanted)))
+
+
+def beside(party: Party) -> Iterator[tuple[models.Model, tuple[str, ...]]]:
+    """Letters, links and papers made that name them, each with the columns that do."""
+    wanted = _wanted(party)
+    for model, columns in BESIDE:
+        rows = model._base_manager.filter(collection=party.collection).only("pk", *columns)
+        for row in rows.iterator(chunk_size=1000):
+            if _names(" ".join(getattr(row, column) for column in columns), wanted):
+                yield row, columns
+
+
+def _wanted(party: Party) -> list[str]:
+    said = [folded(text) for text in (party.name, party.phone, party.email) if text]
+    return [text for text in said if len(text) >= SHORTEST]
 
 
 def _names(text: str, wanted: list[str]) -> bool:
@@ -61,7 +84,10 @@ def _flat(value: object) -> str:
 
 
 def _rows(party: Party, wanted: list[str]) -> Iterator[tuple[str, int]]:
+    by_itself = {model for model, _ in BESIDE}
     for model in tables.carried():
+        if model in by_itself:
+            continue
         columns = [f.attname for f in model._meta.concrete_fields if isinstance(f, TEXTS)]
         if not columns:
             continue

@@ -30,10 +30,13 @@ def _attached(data: bytes) -> bytes:
     )
     try:
         with pikepdf.open(io.BytesIO(data), attempt_recovery=False) as pdf:
-            found = pdf.attachments.get(ENTRIES)
-            content = bytes(found.get_file().read_bytes()) if found is not None else None
+            found = [one for key, one in pdf.attachments.items() if ENTRIES in (key, one.filename)]
+            content = bytes(found[0].get_file().read_bytes()) if found else None
     except (pikepdf.PdfError, ValueError, RuntimeError, KeyError, AttributeError) as error:
         raise NoDossier("This PDF cannot be read: it is damaged or locked.") from error
+    if len(found) > 1:
+        # A reader of PDFs would show one, and this page would have checked another.
+        raise NoDossier(f"This PDF has more than one {ENTRIES} inside; a dossier has one.")
     if content is None:
         raise NoDossier(
             f"This PDF has no {ENTRIES} inside. A printed or newly saved copy may have lost it; "

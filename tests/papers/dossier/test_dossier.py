@@ -254,6 +254,18 @@ def test_a_page_that_was_forged_around_true_entries_shows_what_the_entries_say(c
     assert "Played in Leith, then in Ayr." in text
 
 
+def test_a_pdf_that_shows_another_file_under_the_same_name_is_refused(client, history):
+    pdf = made(client, history)
+    with pikepdf.open(io.BytesIO(pdf)) as opened:
+        lie = pikepdf.AttachedFileSpec(opened, b'{"forged": true}', filename="entries.json")
+        opened.attachments["shown"] = lie
+        data = io.BytesIO()
+        opened.save(data)
+    answer = checked(data.getvalue(), root_of(history))
+    assert answer.status_code == 422
+    assert "more than one entries.json" in answer.content.decode()
+
+
 def test_an_entry_altered_inside_the_pdf_is_named(client, history):
     inside = entries_of(made(client, history)).replace(b"then in Ayr", b"then in Oban")
     with pikepdf.open(io.BytesIO(made(client, history))) as pdf:
@@ -328,3 +340,12 @@ def test_the_command_checks_a_file_and_asks_no_database(
         call_command("verify", dossier=str(file), root="0" * 64)
     with pytest.raises(CommandError, match="cannot be read"):
         call_command("verify", dossier=str(tmp_path / "none.pdf"))
+
+
+def test_a_window_that_contradicts_itself_says_that_no_day_fits():
+    window = BuildWindow(date(1964, 12, 31), date(1964, 11, 2), "", ())
+    assert contents._window(window)[0] == (
+        "no day fits: not before 31 December 1964, but not after 2 November 1964"
+    )
+    same = BuildWindow(date(1964, 11, 2), date(1964, 11, 2), "", ())
+    assert contents._window(same)[0].startswith("not before 2 November 1964, not after")

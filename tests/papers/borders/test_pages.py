@@ -52,6 +52,13 @@ def test_a_carnet_is_begun_chosen_issued_and_closed(client, technician):
     assert "These are on the list" not in page
 
 
+def test_without_a_carnet_nothing_is_said_to_agree(client, technician):
+    page = client.get(address(a_road(technician), "truck")).content.decode()
+    assert "nothing to hold the truck against" in page
+    assert "list and truck agree" not in page
+    assert "Every line has" not in page
+
+
 def test_a_refusal_stands_on_the_form_with_what_was_typed(client, technician):
     road, _ = a_carnet(technician)
     answer = client.post(

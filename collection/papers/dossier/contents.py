@@ -135,6 +135,8 @@ def _built(known: Known, evidence: int) -> dict[str, Any]:
 def _window(window: BuildWindow) -> tuple[str, str]:
     first = f"not before {day_words(window.not_before)}" if window.not_before else "no lower bound"
     last = f"not after {day_words(window.not_after)}" if window.not_after else "no upper bound"
+    if window.not_before and window.not_after and window.not_before > window.not_after:
+        return f"no day fits: {first}, but {last}", window.because
     return f"{first}, {last}", window.because
 
 

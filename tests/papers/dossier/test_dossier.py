@@ -3,6 +3,7 @@
 import io
 import json
 import re
+from datetime import date
 
 import pikepdf
 import pytest
@@ -11,10 +12,12 @@ from django.core.management import CommandError, call_command
 from django.test import Client
 
 from collection.core import dossier_check
+from collection.core.build_window import BuildWindow
 from collection.ledger import proof
 from collection.ledger.models import Event
 from collection.ledger.redaction.actions import take_out_words
 from collection.ledger.sealing.actions import seal
+from collection.papers.dossier import contents
 from collection.papers.dossier.opened import entries_of
 from collection.papers.models import PaperMade
 from tests.builders import client_of

@@ -48,10 +48,18 @@ def add_material(
         if before := book.sent_before(telling.once):
             return PartMaterial.objects.get(piece=piece, entry=before.sequence)
         row = PartMaterial(piece=piece, **facts)
-        said = f"{as_material(row).words}{'' if row.scientific else ', species unknown'}."
+        said = _told(row)
         row.entry = _note(book, "materials", piece.code, telling, said).sequence
         row.save()
         return row
+
+
+def _told(row: PartMaterial) -> str:
+    """A material with what shows it: the row can be struck, the note of the book stays."""
+    shown = f"shown by: {row.evidence}" if row.evidence else ""
+    since = f"acquired by {day_words(row.acquired_by)}" if row.acquired_by else ""
+    unknown = "" if row.scientific else "species unknown"
+    return f"{', '.join(filter(None, (as_material(row).words, unknown, since, shown)))}."
 
 
 def strike_material(*, row: PartMaterial, by: Membership) -> None:

@@ -46,6 +46,19 @@ def test_a_part_is_written_down_once_and_stands_in_the_book(technician):
     )
 
 
+def test_what_shows_a_material_and_since_when_stays_in_the_book_once_it_is_struck(technician):
+    piece = an_instrument(technician, "G-303")
+    row = actions.add_material(
+        piece=piece, by=technician, part="fingerboard", scientific="Dalbergia nigra",
+        evidence="bill of sale", acquired_by=date(1964, 5, 2),
+    )  # fmt: skip
+    entry = row.entry
+    actions.strike_material(row=row, by=technician)
+    assert Event.objects.get(sequence=entry).words == (
+        "fingerboard, Dalbergia nigra, acquired by 2 May 1964, shown by: bill of sale."
+    )
+
+
 def test_the_page_says_what_a_trade_name_may_be(client, technician):
     piece = an_instrument(technician, "G-303")
     address = f"{base(technician)}pieces/{piece.code}/"

@@ -141,4 +141,4 @@ def _where(code: str, privacy: Privacy) -> str:
     if code not in privacy.known.by_code:
         return ""
     called = privacy.called(code, frozenset())
-    return "" if called == "a private place" else called
+    return "" if called == PRIVATE_PLACE else called

@@ -43,7 +43,7 @@ def leak(text: str, secrets: Secrets) -> str:
         return "names a person"
     if any(_phrase_in(place, text) for place in secrets.places):
         return "names a private place"
-    if any(_number_in(number, text) for number in secrets.numbers):
+    if tells_number(text, secrets.numbers):
         return "gives a number kept off the notice"
     if any(_phrase_in(mark, text) for mark in secrets.marks):
         return "tells a mark held back"
@@ -53,6 +53,15 @@ def leak(text: str, secrets: Secrets) -> str:
 def without_leaks(texts: Iterable[str], secrets: Secrets) -> tuple[str, ...]:
     """Those of the texts that may stand on a notice, in order."""
     return tuple(text for text in texts if text and not leak(text, secrets))
+
+
+def tells_number(text: str, numbers: Iterable[str]) -> bool:
+    """Whether a number stands in a text, however either is spaced or hyphened.
+
+    >>> tells_number("branded mv7f42 inside", ("MV-7F-42",))
+    True
+    """
+    return any(_number_in(number, text) for number in numbers)
 
 
 def _words(text: str) -> set[str]:

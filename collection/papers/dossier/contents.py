@@ -73,7 +73,7 @@ def identity_of(piece: Piece, privacy: Privacy) -> list[list[str]]:
         ("Maker", str(piece.maker or "")),
         ("Design and circuit", ", ".join(filter(None, map(str, _drawn(piece))))),
         ("Known as", privacy.kept(piece.nickname)),
-        ("Serial, as marked", piece.serial),
+        ("Serial, as marked", privacy.serial(piece)),
         ("Built, as registered", built),
         ("Finish", privacy.kept(piece.finish)),
         ("Size", privacy.kept(piece.size)),

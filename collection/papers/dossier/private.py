@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import Any
 
 from collection.catalogue.models import Piece
-from collection.core.notice import NO_NAMES, Secrets
+from collection.core.notice import NO_NAMES, Secrets, tells_number
 from collection.custody.models import Party
 from collection.custody.queries import parties
 from collection.custody.whereabouts import Whereabouts
@@ -51,7 +51,7 @@ class Privacy:
     def leaks(self, text: str) -> str:
         """Why words may not leave the house as they stand; '' where nothing speaks against it."""
         said = " ".join(text.casefold().split())
-        if any(mark in said for mark in self._marks):
+        if any(mark in said for mark in self._marks) or tells_number(text, self.secrets.marks):
             return MARK
         if self._places and self._places.search(said):
             return "names a private place"
@@ -61,6 +61,10 @@ class Privacy:
     def kept(self, text: str) -> str:
         """Free text of a description, or that something is recorded and kept back."""
         return KEPT_BACK if self.leaks(text) else text
+
+    def serial(self, piece: Piece) -> str:
+        """The maker's serial; kept back where it is the hidden mark written once more."""
+        return KEPT_BACK if self.leaks(piece.serial) == MARK else piece.serial
 
     @cached_property
     def _marks(self) -> tuple[str, ...]:

@@ -37,8 +37,9 @@ def _called(piece: Piece, privacy: Privacy) -> list[Json]:
     said = [art.name(piece.called, term="primary name")]
     said += [art.name(nickname)] if nickname else []
     said.append(art.identifier(piece.code, term="owner's number"))
-    if piece.serial:
-        said.append(art.identifier(piece.serial, label="serial number, as marked"))
+    serial = privacy.serial(piece)
+    if serial and serial != KEPT_BACK:
+        said.append(art.identifier(serial, label="serial number, as marked"))
     return said
 
 

@@ -14,7 +14,7 @@ from collection.core.object_id import Sheet, sheet
 from collection.core.partial_date import PartialDate
 from collection.custody.whereabouts import whereabouts
 from collection.ledger.models import Event
-from collection.papers.dossier.private import Privacy, privacy_of
+from collection.papers.dossier.private import KEPT_BACK, Privacy, privacy_of
 from registry.access.models import Membership
 
 MOST_PHOTOS = 6
@@ -43,7 +43,7 @@ def object_id_of(piece: Piece, member: Membership, *, today: date) -> ObjectId:
             privacy.kept(piece.finish),
             str(piece.circuit or ""),
         ),
-        "inscriptions": _inscribed(piece),
+        "inscriptions": _inscribed(privacy.serial(piece)),
         "date": (_built(piece),),
         "maker": (str(piece.maker or ""),),
         "title": (privacy.kept(piece.nickname), piece.called),
@@ -62,11 +62,11 @@ def _mass(piece: Piece) -> str:
     return f"weight {piece.mass_grams / 1000:g} kg" if piece.mass_grams else ""
 
 
-def _inscribed(piece: Piece) -> tuple[str, ...]:
-    if not piece.serial:
+def _inscribed(serial: str) -> tuple[str, ...]:
+    if not serial:
         return ()
-    spelt = spelt_out(piece.serial)
-    return f"serial as marked: {piece.serial}", f"spelt out: {spelt}" if spelt else ""
+    spelt = spelt_out(serial) if serial != KEPT_BACK else ""
+    return f"serial as marked: {serial}", f"spelt out: {spelt}" if spelt else ""
 
 
 def _built(piece: Piece) -> str:

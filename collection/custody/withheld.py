@@ -1,5 +1,7 @@
 """What must stay off everything that leaves the house about an incident."""
 
+from collections.abc import Sequence
+
 from collection.catalogue.models import Photo, Piece
 from collection.catalogue.queries import kept_originals
 from collection.core.notice import Secrets
@@ -17,14 +19,14 @@ def secrets_of(incident: Incident) -> Secrets:
     people = Party.objects.of(collection).values_list("name", flat=True)
     return Secrets(
         names=(*member_names(collection).values(), *people),
-        places=_private_words(private, public),
+        places=private_words(private, public),
         numbers=_numbers(incident, own),
         marks=(*held_back(incident, own), *(p.hidden_mark for p in own if p.hidden_mark)),
         allowed=tuple(p.town for p in public if p.subject_id == incident.place_id),
     )
 
 
-def _private_words(private: list[Place], public: list[Place]) -> tuple[str, ...]:
+def private_words(private: Sequence[Place], public: Sequence[Place]) -> tuple[str, ...]:
     """Names and towns of private places; a town that a public place has too gives nothing away."""
     open_towns = {p.town for p in public}
     towns = (p.town for p in private if p.town and p.town not in open_towns)

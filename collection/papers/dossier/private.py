@@ -10,11 +10,12 @@ from collection.catalogue.models import Piece
 from collection.core.notice import NO_NAMES, Secrets, tells_number
 from collection.custody.models import Party
 from collection.custody.queries import parties
-from collection.custody.whereabouts import Whereabouts
+from collection.custody.whereabouts import PRIVATE, Whereabouts
+from collection.custody.withheld import private_words
 from collection.ledger.models import Event
 from registry.access.queries import member_names
 
-PRIVATE_PLACE = "a private place"
+PRIVATE_PLACE = PRIVATE
 PERSON = "a person or firm"
 VALUE = "says what it is worth or costs"
 MARK = "tells the hidden mark"
@@ -103,7 +104,8 @@ def privacy_of(piece: Piece, known: Whereabouts) -> Privacy:
     collection = piece.collection
     rows = {party.code: party for party in parties(collection).select_related("subject")}
     people = (*member_names(collection).values(), *(party.name for party in rows.values()))
-    hidden = tuple(p.name for p in known.rows.values() if known.private(p.pk))
+    private = [p for p in known.rows.values() if known.private(p.pk)]
+    hidden = private_words(private, [p for p in known.rows.values() if p not in private])
     marks = (piece.hidden_mark,) if piece.hidden_mark else ()
     return Privacy(known, rows, Secrets(names=people, places=hidden, marks=marks))
 

@@ -6,9 +6,10 @@ import pytest
 
 from collection.catalogue.actions import add_piece
 from collection.core.notice import Secrets
+from collection.custody import actions as custody
 from collection.custody.whereabouts import whereabouts
 from collection.papers.dossier.contents import identity_of
-from collection.papers.dossier.private import KEPT_BACK, Privacy
+from collection.papers.dossier.private import KEPT_BACK, Privacy, privacy_of
 from collection.papers.dossier.queries import history_of
 from collection.papers.linked.record import record_of
 from collection.papers.object_id.queries import object_id_of
@@ -50,3 +51,15 @@ def test_a_serial_that_is_the_hidden_mark_is_kept_back_everywhere(technician):
     assert identity["Serial, as marked"] == KEPT_BACK
     for told in (str(sheet.sheet), str(record)):
         assert "mv7f42" not in told.casefold()
+
+
+@pytest.mark.django_db
+def test_the_town_of_a_private_place_gives_it_away_unless_a_public_one_is_there_too(technician):
+    who = {"collection": technician.collection, "by": technician}
+    piece = add_piece(**who, code="A-031", kind="amplifier")
+    custody.add_place(**who, name="The cellar", kind="house", town="Portpatrick", private=True)
+    custody.add_place(**who, name="Bay 1", kind="room", town="Dumfries")
+    custody.add_place(**who, name="Upstairs", kind="house", town="Dumfries", private=True)
+    privacy = privacy_of(piece, whereabouts(technician))
+    assert privacy.leaks("fetched from Portpatrick") == "names a private place"
+    assert privacy.leaks("played in Dumfries") == ""

@@ -9,6 +9,7 @@ from django.db.models import Exists, OuterRef, Q, QuerySet
 from collection.catalogue import queries as catalogue
 from collection.catalogue.models import Piece
 from collection.core.entry import to_us
+from collection.core.moment import day
 from collection.custody.loans.models import LoanedPiece
 from collection.custody.loans.queries import loans
 from collection.custody.models import Place
@@ -55,6 +56,12 @@ class Line:
     def currency(self) -> str:
         """The currency of that valuation."""
         return self.then.value.currency if self.then.value else ""
+
+    @property
+    def valued(self) -> str:
+        """The day of that valuation in words, '' where nobody said it."""
+        on = self.then.valued_on
+        return day(date.fromisoformat(on)) if on else ""
 
 
 @dataclass(frozen=True)

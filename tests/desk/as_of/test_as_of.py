@@ -1,5 +1,6 @@
 """Lists at the end of a day: what had happened by then, or what the book knew of it by then."""
 
+import re
 from datetime import date, timedelta
 from unittest import mock
 
@@ -154,6 +155,11 @@ def test_who_only_looks_sees_no_value_and_no_private_place(story, viewer):
     assert "The cellar" not in seen
     assert "6,200" not in seen
     assert "The cellar" in page(story, "at=2023-06-01").content.decode()
+
+
+def test_the_day_of_a_valuation_stands_in_words_under_the_sum(story):
+    seen = page(story, "at=2023-06-01").content.decode()
+    assert re.search(r"6,200\.00\sEUR<br><span[^>]*>valued 1 March 2022<", seen)
 
 
 def test_the_list_of_pieces_takes_the_same_question(story):

@@ -121,6 +121,15 @@ def test_somebody_else_has_a_copy_later(keeper_client, collection, broker):
     assert b"The broker" in keeper_client.get(at(collection)).content
 
 
+def test_who_had_a_copy_before_is_asked_first(keeper_client, collection, keeper, broker):
+    custody.add_party(collection=collection, by=keeper, name="A dealer")
+    asked = keeper_client.get(at(collection, "now/")).content.decode()
+    assert asked.index("A dealer") < asked.index("The broker")
+    seal_it(keeper_client, collection, held_by=broker.code)
+    asked = keeper_client.get(at(collection, "now/")).content.decode()
+    assert asked.index("The broker") < asked.index("A dealer")
+
+
 def test_an_empty_book_is_not_sealed(keeper, collection):
     answer = client_of(keeper).post(at(collection, "now/"), {})
     assert b"nothing to seal" in answer.content

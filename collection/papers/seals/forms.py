@@ -7,6 +7,7 @@ from django import forms
 
 from collection.core.seal import LONGEST, NoSeal, Seal, read_seal
 from collection.custody.queries import parties
+from collection.ledger.sealing import queries
 from registry.access.models import Collection
 
 
@@ -30,8 +31,10 @@ class SealForm(forms.Form):
         self, *args: Any, collection: Collection, but: tuple[str, ...] = (), **kwargs: Any
     ):
         super().__init__(*args, **kwargs)
-        people = [(one.code, _called(one)) for one in parties(collection) if one.code not in but]
-        self.fields["held_by"].choices = people
+        had = {code for kept in queries.seals(collection) for code in kept.held_by}
+        people = [one for one in parties(collection) if one.code not in but]
+        people.sort(key=lambda one: one.code not in had)  # who had one before is asked first
+        self.fields["held_by"].choices = [(one.code, _called(one)) for one in people]
 
 
 class HandOverForm(SealForm):

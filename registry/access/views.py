@@ -26,7 +26,6 @@ BACKEND = "django.contrib.auth.backends.ModelBackend"
 FRESH_LINK = "came_by_link"
 
 
-
 class SignInView(LoginView):
     """Sign in; whoever opened the label of a piece reads whom to ring."""
 

@@ -59,7 +59,7 @@ def test_photos_are_counted_by_what_they_show():
     ],
 )
 def test_fewer_than_one_photo_of_the_whole_and_one_of_a_mark_is_flagged(views, flags):
-    full = {key: ("x",) for key in ANSWERED}
+    full = dict.fromkeys(ANSWERED, ("x",))
     missing = sheet(full, views=views).missing
     assert len(missing) == len(flags)
     assert all(word in said for word, said in zip(flags, missing, strict=True))

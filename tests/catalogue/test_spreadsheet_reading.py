@@ -1,6 +1,7 @@
 """A file is read by what it holds, whatever it is called and however it was saved."""
 
 import io
+import re
 import zipfile
 from datetime import datetime
 
@@ -11,6 +12,8 @@ from collection.catalogue.spreadsheet import table as limits
 from collection.catalogue.spreadsheet.reading import TableRefused, read_table
 from tests.catalogue.spreadsheet_samples import GERMAN, titled_workbook, workbook_bytes
 
+# As openpyxl writes a formula without its result, with lxml and without it.
+EMPTY_RESULT = re.compile(rb"</f><v ?(?:/>|></v>)")
 PLAIN = "Tag,What,Notes\nA-1,amp,schöner Ton für Größe\nA-2,mic,né à Noël\n"
 
 
@@ -177,19 +180,19 @@ def test_a_formula_with_a_stored_result_shows_the_result():
     book.active.append(["Tag", "What", "Weight"])
     book.active.append(["A-1", "amp", "=20+2"])
     data = with_part_changed(
-        workbook_bytes(book), "xl/worksheets/sheet1.xml", b"</f><v />", b"</f><v>22</v>"
+        workbook_bytes(book), "xl/worksheets/sheet1.xml", EMPTY_RESULT, b"</f><v>22</v>"
     )
     assert cells(data)[0][2] == "22"
 
 
-def with_part_changed(data: bytes, part: str, old: bytes, new: bytes) -> bytes:
+def with_part_changed(data: bytes, part: str, old: re.Pattern[bytes], new: bytes) -> bytes:
     stream = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(data)) as source, zipfile.ZipFile(stream, "w") as target:
         for name in source.namelist():
             content = source.read(name)
             if name == part:
-                assert old in content
-                content = content.replace(old, new)
+                assert old.search(content)
+                content = old.sub(new, content)
             target.writestr(name, content)
     return stream.getvalue()
 

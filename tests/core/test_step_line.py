@@ -20,7 +20,8 @@ def test_a_value_holds_until_the_next_one():
 
 def test_one_value_of_today_is_still_a_line():
     plot = step_plot([(UNTIL, 500)], until=UNTIL, unit="EUR")
-    assert plot.line.startswith("M") and len(plot.corners) == 1
+    assert plot.line.startswith("M")
+    assert len(plot.corners) == 1
 
 
 def test_nothing_valued_draws_nothing():

@@ -24,7 +24,7 @@ def test_three_monthly_seals_all_fit_the_book_of_today(demo):
 
 def test_the_last_seal_was_mailed_to_the_broker(demo):
     assert [reader.party.code for reader in readers(demo.collection)] == [BROKER]
-    (letter,) = letters_out(demo.collection)
+    (letter,) = letters_out(demo.collection)  # Ada's report of a show is another letter
     assert letter.sent_at is not None
     assert BROKER in seals(demo.collection)[0].held_by
     assert {one.name for one in letter.enclosures.all()} >= {"seal-003.json", "schedule.csv"}

@@ -8,6 +8,8 @@ from collection.desk.monthly.models import SealReader
 from collection.desk.post.models import Letter
 from registry.access.models import Collection
 
+ABOUT_A_SEAL = "seal "
+
 
 def readers(collection: Collection) -> QuerySet[SealReader]:
     """Everybody who is to have each month's seal."""
@@ -16,7 +18,7 @@ def readers(collection: Collection) -> QuerySet[SealReader]:
 
 def key_of(collection: Collection, now: datetime) -> str:
     """What a month's letter is about: one a month, whenever the command runs."""
-    return f"seal {now.astimezone(collection.zone_info):%Y-%m}"
+    return f"{ABOUT_A_SEAL}{now.astimezone(collection.zone_info):%Y-%m}"
 
 
 def written_to(collection: Collection, key: str) -> set[int]:
@@ -27,5 +29,5 @@ def written_to(collection: Collection, key: str) -> set[int]:
 
 def letters_out(collection: Collection) -> QuerySet[Letter]:
     """Letters with seals, the newest first."""
-    found = Letter.objects.of(collection).filter(party__isnull=False)
+    found = Letter.objects.of(collection).filter(party__isnull=False, key__startswith=ABOUT_A_SEAL)
     return found.select_related("party").prefetch_related("enclosures").order_by("-made_at", "-pk")

@@ -28,11 +28,11 @@ lint: $(DEV)
 	$(BIN)/lint-imports
 	$(BIN)/python manage.py makemigrations --check --dry-run
 
-# The browser comes last and alone: one browser, and nothing else on the processors. Its tests walk
-# through one served demo, so they keep their order: what fails once fails again.
+# The browser comes last: a demo and a browser a worker, and whole files, since the tests of a file
+# walk through one served demo. They keep their order: what fails once fails again.
 test: lint
 	$(BIN)/pytest -q -n $(WORKERS) -m "not browser"
-	$(BIN)/pytest -q -p no:randomly -m browser
+	$(BIN)/pytest -q -p no:randomly -n $(WORKERS) --dist loadfile -m browser
 
 # What depends on the engine; the server is found by the PG… variables, as pg_virtualenv sets them.
 test-postgres: $(DEV)

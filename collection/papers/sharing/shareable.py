@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from collection.ledger.models import Subject
-from collection.papers.sharing import of_carnet, of_piece
+from collection.papers.sharing import of_carnet, of_incident, of_piece, of_policy
 from registry.access.models import Membership
 
 
@@ -25,7 +25,8 @@ class Order:
 class Shareable:
     """A paper that a link can open.
 
-    `of`: kind of subject it is made of; `make`: its bytes as PDF, None for a page;
+    `of`: kind of subject it is made of; `make`: its bytes as PDF, None for a page; it may raise
+    HandingRefused;
     `values`: what it says of worth: 'never', 'chosen' or 'always'.
     """
 
@@ -53,6 +54,14 @@ SHAREABLE = (
     Shareable(
         "goods-list", "List of goods", "carnet", "for customs and the chamber; values are on it",
         of_carnet.goods_list, "always",
+    ),
+    Shareable(
+        "notice", "Notice", "incident", "for whoever may see it; one mark is held back",
+        of_incident.notice,
+    ),
+    Shareable(
+        "schedule", "Schedule", "policy", "for the insurer or broker; values are on it",
+        of_policy.schedule, "always",
     ),
 )  # fmt: skip
 

@@ -15,6 +15,7 @@ from collection.papers.dossier.choice import Chosen
 from collection.papers.dossier.private import VALUE
 from collection.papers.sharing import actions, queries
 from collection.papers.sharing.forms import WHO, ShareForm
+from collection.papers.sharing.refused import HandingRefused
 from collection.papers.sharing.shareable import Order, shareable_of
 from registry import clock
 from registry.access.gate import needs
@@ -36,23 +37,25 @@ def share(request: HttpRequest, code: str) -> HttpResponse:
         raise Http404("Nothing of this can be handed out by a link.")
     start = {"once": secrets.token_hex(16), "paper": request.GET.get("paper") or next(iter(papers))}
     form = ShareForm(request.POST or None, papers=papers, initial=start)
-    if request.method == "POST" and form.is_valid():
-        return _made(request, form, subject)
+    if request.method == "POST" and form.is_valid() and (made := _made(request, form, subject)):
+        return made
     of = queries.links(request.collection, code=code)
     context = {"form": form, "subject": subject, "for_whom": WHO, "links": of, "now": clock.now()}
     status = 422 if form.is_bound else 200
     return render(request, "papers/sharing/share.html", context, status=status)
 
 
-def _made(request: HttpRequest, form: ShareForm, subject: Subject) -> HttpResponse:
+def _made(request: HttpRequest, form: ShareForm, subject: Subject) -> HttpResponse | None:
     given = form.cleaned_data
     order = Order(
         subject, request.membership, clock.now(), form.label,
         values=given.get("values", False), once=given["once"],
     )  # fmt: skip
-    return _shown_once(
-        request, actions.hand_out(paper=form.chosen, order=order, days=given["days"])
-    )
+    try:
+        made = actions.hand_out(paper=form.chosen, order=order, days=given["days"])
+    except HandingRefused as refused:
+        return form.add_error("paper", str(refused))
+    return _shown_once(request, made)
 
 
 def share_dossier(request: HttpRequest, chosen: Chosen, pdf: bytes, once: str) -> HttpResponse:

@@ -9,7 +9,9 @@ from django.core.management import call_command
 from django.test import Client
 
 from collection.core.wording import money
-from collection.custody.actions import add_party, move
+from collection.custody.actions import add_party, move, report_theft
+from collection.ledger.actions import withdraw
+from collection.ledger.models import Event
 from collection.papers.sharing.actions import let_go
 from collection.papers.sharing.models import SharedPaper
 from collection.papers.sharing.of_piece import photos_of
@@ -18,8 +20,10 @@ from registry.access import sharing
 from registry.access.models import ShareLink, ShareUse
 from registry.access.roles import Role
 from tests.builders import a_collection, a_member, client_of
+from tests.custody.story import a_story
 from tests.papers.borders.builders import a_carnet
 from tests.papers.dossier.story import CODE, OWNER, SELLER, a_history
+from tests.papers.insurance.test_insurance import Desk
 
 pytestmark = pytest.mark.django_db
 PRIVATE = (SELLER, OWNER, "Kirkcudbright", "MV-7F-42")
@@ -222,6 +226,39 @@ def test_a_list_of_goods_goes_out_by_a_link_with_its_values(keeper):
     path = path_of(made)
     assert opened(f"{path}paper/")[1].startswith(b"%PDF")
     assert SharedPaper.objects.get().values
+
+
+def share_of(member, code, **typed):
+    address = f"/{member.collection.slug}/papers/share/{code}/"
+    return client_of(member).post(address, {"days": "7"} | typed)
+
+
+def test_a_schedule_goes_out_to_the_insurer_with_its_values(keeper):
+    policy = Desk(keeper).policy()
+    path = path_of(share_of(keeper, policy.code, paper="schedule", who="insurer"))
+    assert opened(f"{path}paper/")[1].startswith(b"%PDF")
+    shared = SharedPaper.objects.get()
+    assert (shared.values, shared.title) == (True, f"Schedule, {policy.code}")
+    assert policy.subject.papers_made.get().sha256 == shared.sha256
+
+
+def test_a_notice_goes_out_by_a_link_while_something_is_stolen(collection, keeper):
+    a_story(collection, keeper)
+    incident = report_theft(collection=collection, by=keeper, pieces=["G-003"])
+    path = path_of(share_of(keeper, incident.code, paper="notice", who="other"))
+    assert opened(f"{path}paper/")[1].startswith(b"%PDF")
+    assert not SharedPaper.objects.get().values
+
+
+def test_a_notice_of_nothing_stolen_is_refused_and_no_link_is_made(collection, keeper):
+    a_story(collection, keeper)
+    incident = report_theft(collection=collection, by=keeper, pieces=["G-003"])
+    stolen = Event.objects.of(collection).get(kind="stolen")
+    withdraw(collection=collection, by=keeper, event=stolen, because="It stood elsewhere.")
+    answer = share_of(keeper, incident.code, paper="notice", who="other")
+    assert answer.status_code == 422
+    assert "stolen" in answer.content.decode()
+    assert not ShareLink.objects.exists()
 
 
 def test_of_a_thing_without_a_paper_no_link_is_made(keeper):

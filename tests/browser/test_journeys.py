@@ -116,10 +116,10 @@ def test_a_what_if_answers_without_reloading_the_page(site: Site, phone: Page):
     before = phone.locator("main").inner_text()
     phone.get_by_label("Pull after, hours").fill("60")
     phone.get_by_role("button", name="Work it out").click()
-    phone.wait_for_load_state("networkidle")
+    said_otherwise = "before => document.querySelector('main').innerText !== before"
+    phone.wait_for_function(said_otherwise, arg=before, timeout=20_000)
     expect(phone.locator("main")).to_contain_text("60")
     assert phone.evaluate("window.stayed") is True
-    assert phone.locator("main").inner_text() != before
     told = json.loads(site.manage("forecast", "EL34", "--collection", "mirren-vale", "--json"))
     assert told["median_years"] > 0
 
